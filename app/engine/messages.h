@@ -1,0 +1,92 @@
+#pragma once
+// What passes between the worker and the window: commands in, updates out. Plain values.
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "app/practice/drill.h"
+#include "dsp/frame_reading.h"
+#include "dsp/hold.h"
+#include "dsp/listener.h"
+
+namespace holdwell {
+
+// ---- window -> worker ----------------------------------------------------------------------
+
+struct BeginDrill {  // plays nothing; the next trial is armed at once
+    Drill drill;
+};
+struct HearNote {};         // play the drill's note, then listen once the room has died down
+struct HearTone {           // any other tone, e.g. the edge of the band
+    Hertz f0;
+};
+struct ArmTrial {};         // listen for the next trial, without a tone
+struct PauseListening {};   // keep the microphone, judge nothing
+struct BeginSoundCheck {};  // measure the room, then a comfortable voice
+struct ChooseMicrophone {   // by name; empty: the system's own choice
+    std::string name;
+};
+struct ReopenMicrophone {};
+struct PlayRecording {  // a file through the same pipeline, in real time
+    std::string path;
+};
+using Command = std::variant<BeginDrill, HearNote, HearTone, ArmTrial, PauseListening,
+                             BeginSoundCheck, ChooseMicrophone, ReopenMicrophone, PlayRecording>;
+
+// ---- worker -> window ----------------------------------------------------------------------
+
+// What the engine is doing. The order is that of one trial.
+enum class Stage {
+    paused,       // listening to nothing
+    playing,      // the note sounds; the microphone is not judged
+    settling,     // the note has ended, the room has not yet
+    ready,        // waiting for the client to begin
+    sounding,     // a hold is under way
+    finished,     // a hold has ended; TrialFinished came with it
+    checking_room,   // sound check: silence asked for
+    checking_voice,  // sound check: a comfortable note asked for
+};
+
+struct StageChanged {
+    Stage stage{Stage::paused};
+};
+struct FrameHeard {  // one a hop
+    FrameReading reading;
+    std::optional<UnderWay> under_way;
+};
+struct TrialFinished {
+    Drill drill;
+    Hold hold;
+};
+// Something was sung that is not a trial: too short, or interrupted at once.
+struct TrialDiscarded {
+    Seconds duration{};
+};
+enum class RoomVerdict { quiet, usable, noisy };
+struct SoundCheckFinished {
+    Dbfs noise_floor;
+    Dbfs voice_level;
+    Decibels snr;
+    int clipped_samples{0};
+    RoomVerdict room{RoomVerdict::quiet};
+};
+enum class CaptureState { opening, live, no_device, lost, muted, recording_ended };
+struct CaptureChanged {
+    CaptureState state{CaptureState::opening};
+    std::string device;   // its name as shown; a file's name for a recording
+    std::string message;  // one sentence for the person, empty when all is well
+    SampleRate sample_rate{};
+};
+struct SamplesLost {
+    SampleCount count;  // in all since the stream began
+};
+struct MicrophonesListed {
+    std::vector<std::string> names;
+    std::string chosen;
+};
+using Update = std::variant<StageChanged, FrameHeard, TrialFinished, TrialDiscarded,
+                            SoundCheckFinished, CaptureChanged, SamplesLost, MicrophonesListed>;
+
+}  // namespace holdwell

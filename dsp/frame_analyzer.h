@@ -1,0 +1,34 @@
+#pragma once
+// The chain for one hop: band levels, f0 with its error, and the state of the sound source.
+//
+// In:    hops of hop_length(config) mono samples, -1 .. +1 at any level, in order.
+// Out:   one FrameReading a hop, about the window that ends with that hop.
+// Delay: half the window (19 ms) and the decimation filter (1 ms): a reading's `centre` says.
+// State: a fixed size, allocated by the constructor; push allocates nothing.
+// NaN and infinite samples are read as silence.
+
+#include <memory>
+#include <span>
+
+#include "dsp/analysis_config.h"
+#include "dsp/frame_reading.h"
+
+namespace holdwell {
+
+class FrameAnalyzer {
+public:
+    explicit FrameAnalyzer(const AnalysisConfig& config);
+    ~FrameAnalyzer();
+    FrameAnalyzer(FrameAnalyzer&&) noexcept;
+    FrameAnalyzer& operator=(FrameAnalyzer&&) noexcept;
+
+    // hop.size() must equal hop_length(config). Same samples since reset() -> same reading. [any]
+    FrameReading push(std::span<const float> hop) noexcept;
+    void reset() noexcept;
+
+private:
+    struct Chain;
+    std::unique_ptr<Chain> chain_;
+};
+
+}  // namespace holdwell

@@ -1,0 +1,87 @@
+#pragma once
+// Results of listening, as values: a hold, an /s/ hold, a glide, and what was noticed in them.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "dsp/units.h"
+
+namespace holdwell {
+
+// A gap inside a hold, shorter than the plan's limit.
+struct Interruption {
+    SampleIndex at{};
+    Seconds duration{};
+};
+
+enum class OnsetClass { easy, hard, breathy, unsure };
+
+// How a hold began: the measured features, and the name that one rule gives them.
+struct Onset {
+    OnsetClass named{OnsetClass::unsure};
+    std::optional<Seconds> rise;      // 10 to 90 % of a short RMS envelope
+    std::optional<Seconds> air_lead;  // aperiodic air before the voice
+    std::string reason;               // one sentence
+};
+
+// Therapist's level only; absent when the signal does not allow it.
+struct Quality {
+    double jitter_percent{};   // local
+    double shimmer_percent{};  // local
+    Decibels hnr{};            // harmonics to noise
+    Decibels cpps{};           // smoothed cepstral peak prominence
+};
+
+// Why a hold ended.
+enum class HoldEnd { voice_stopped, breath_in, fry, faded, stream_ended };
+
+struct Hold {
+    SampleIndex onset{};
+    SampleIndex offset{};
+    HoldEnd ended_by{HoldEnd::voice_stopped};
+    std::optional<Hertz> f0_median;  // absent when never voiced
+    std::optional<Cents> f0_sd;
+    // Against the target; absent without one.
+    std::optional<Cents> deviation;   // of the median, sharp positive
+    std::optional<Seconds> in_band;   // part of the hold spent inside the band
+    int octaves_off{0};               // the right note, so many octaves above (+) or below (-)
+    Dbfs level{-120.0};               // median
+    Decibels snr{};                   // median level over the room
+    std::vector<Interruption> interruptions;
+    Onset start;
+    Seconds fry{};                    // pulse register, not counted in the hold
+    std::optional<Quality> quality;
+    bool has_gap{false};              // samples were lost inside it: kept, not scored as a best
+};
+
+// One unvoiced /s/, or a voiced /z/.
+struct Sibilant {
+    SampleIndex onset{};
+    SampleIndex offset{};
+    Dbfs level{-120.0};
+};
+
+enum class BreakKind { jump, gap };
+
+struct PitchBreak {
+    SampleIndex at{};
+    BreakKind kind{BreakKind::jump};
+    std::optional<Semitones> size;  // of a jump, upwards positive
+    std::optional<Seconds> gap;     // of a gap
+};
+
+enum class GlideDirection { up, down };
+
+struct Glide {
+    SampleIndex onset{};
+    SampleIndex offset{};
+    GlideDirection direction{GlideDirection::up};
+    std::optional<Hertz> lowest;   // sustained for at least 100 ms, fry left out
+    std::optional<Hertz> highest;
+    std::vector<PitchBreak> breaks;
+    Seconds fry{};
+    double smoothness{0.0};        // 0 .. 1: share of frames that move in the glide's direction
+};
+
+}  // namespace holdwell
