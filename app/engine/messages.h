@@ -60,6 +60,14 @@ struct TrialFinished {
     Drill drill;
     Hold hold;
 };
+struct GlideFinished {
+    Drill drill;
+    Glide glide;
+};
+struct SibilantFinished {  // an /s/ or a /z/: the drill's kind says which
+    Drill drill;
+    Sibilant sibilant;
+};
 // Something was sung that is not a trial: too short, or interrupted at once.
 struct TrialDiscarded {
     Seconds duration{};
@@ -86,7 +94,8 @@ struct MicrophonesListed {
     std::vector<std::string> names;
     std::string chosen;
 };
-using Update = std::variant<StageChanged, FrameHeard, TrialFinished, TrialDiscarded,
-                            SoundCheckFinished, CaptureChanged, SamplesLost, MicrophonesListed>;
+using Update = std::variant<StageChanged, FrameHeard, TrialFinished, GlideFinished, SibilantFinished,
+                            TrialDiscarded, SoundCheckFinished, CaptureChanged, SamplesLost,
+                            MicrophonesListed>;
 
 }  // namespace holdwell
