@@ -1,0 +1,96 @@
+#include "dsp/decimator.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "dsp/vector_sums.h"
+
+namespace holdwell {
+
+namespace {
+
+constexpr double kWantedHz = 3500.0;      // flat up to here
+constexpr double kLowestOutputHz = 8000.0;
+constexpr double kKaiserBeta = 4.5;       // about 50 dB of stop band
+constexpr Seconds kFilterLength{2.7e-3};  // shortest that has 50 dB at 8 kHz out
+
+std::size_t factor_for(SampleRate rate)
+{
+    return static_cast<std::size_t>(std::max(1.0, std::floor(rate.hz / kLowestOutputHz)));
+}
+
+double kaiser(double position)  // -1 .. 1
+{
+    const double inside = std::max(0.0, 1.0 - position * position);
+    return std::cyl_bessel_i(0.0, kKaiserBeta * std::sqrt(inside)) /
+           std::cyl_bessel_i(0.0, kKaiserBeta);
+}
+
+std::vector<float> low_pass_taps(SampleRate rate, std::size_t factor)
+{
+    if (factor == 1) return std::vector<float>(kLanes, 0.0f);
+    const auto half = static_cast<int>(std::lround(kFilterLength.count() * rate.hz / 2.0));
+    const double output_hz = rate.hz / static_cast<double>(factor);
+    const double cutoff_hz = std::min(output_hz / 2.0, (kWantedHz + output_hz - kWantedHz) / 2.0);
+    const double cutoff = cutoff_hz / rate.hz;
+    std::vector<double> taps;
+    for (int i = -half; i <= half; ++i) {
+        const double x = 2.0 * std::numbers::pi * cutoff * i;
+        const double sinc = i == 0 ? 2.0 * cutoff : std::sin(x) / (std::numbers::pi * i);
+        taps.push_back(sinc * kaiser(i / (half + 1.0)));
+    }
+    double sum = 0.0;
+    for (const double t : taps) sum += t;
+    std::vector<float> padded_taps(padded(taps.size()), 0.0f);
+    const std::size_t lead = padded_taps.size() - taps.size();
+    for (std::size_t i = 0; i < taps.size(); ++i) {
+        padded_taps[lead + i] = static_cast<float>(taps[i] / sum);
+    }
+    return padded_taps;
+}
+
+}  // namespace
+
+Decimator::Decimator(SampleRate input_rate)
+    : input_rate_{input_rate}, factor_{factor_for(input_rate)},
+      taps_{low_pass_taps(input_rate, factor_)}, history_(2 * taps_.size(), 0.0f)
+{
+}
+
+SampleRate Decimator::output_rate() const noexcept
+{
+    return {input_rate_.hz / static_cast<double>(factor_)};
+}
+
+SampleCount Decimator::delay() const noexcept
+{
+    if (factor_ == 1) return {0};
+    return {std::llround(kFilterLength.count() * input_rate_.hz / 2.0)};
+}
+
+std::size_t Decimator::push(std::span<const float> x, std::span<float> out) noexcept
+{
+    if (factor_ == 1) {
+        std::copy(x.begin(), x.end(), out.begin());
+        return x.size();
+    }
+    const std::size_t n = taps_.size();
+    std::size_t written = 0;
+    for (const float v : x) {
+        history_[next_] = history_[next_ + n] = v;
+        next_ = next_ + 1 == n ? 0 : next_ + 1;
+        if (++phase_ < factor_) continue;
+        phase_ = 0;
+        out[written++] = static_cast<float>(dot(taps_.data(), &history_[next_], n));
+    }
+    return written;
+}
+
+void Decimator::reset() noexcept
+{
+    std::fill(history_.begin(), history_.end(), 0.0f);
+    next_ = phase_ = 0;
+}
+
+}  // namespace holdwell

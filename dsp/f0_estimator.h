@@ -1,0 +1,51 @@
+#pragma once
+// f0 of one voice, hop by hop, with its standard error: the heart of the chain.
+//
+// In:    hops of mono samples at the stream's rate.
+// Out:   one F0Reading a hop about a window of 37 ms that ends with the hop.
+// Steps: 1. down to about 8 kHz (decimator.h);
+//        2. minima of the difference function of a low-passed frame (difference_function.h);
+//        3. each of the best few is fitted with harmonics (harmonic_fit.h). Its cost is the log of
+//           what the fit leaves over, plus a price that grows with the period: twice the period
+//           has twice the lines, and explains that much more noise by chance;
+//        4. the cheapest path over time (f0_tracker.h);
+//        5. the chosen f0 is refined together with its slope by Gauss-Newton steps on the full band.
+// Delay: 18.5 ms (half the window) + 1.4 ms (decimation filter).
+// State: about 80 kB, allocated by the constructor.
+
+#include <memory>
+#include <optional>
+#include <span>
+
+#include "dsp/analysis_config.h"
+#include "dsp/units.h"
+
+namespace holdwell {
+
+struct F0Reading {
+    SampleIndex centre{};          // of the window, in input samples
+    std::optional<Hertz> f0{};     // the best guess; absent without any periodicity
+    std::optional<Cents> error{};  // standard error; engaged with f0
+    double slope_semitones_per_s{0.0};
+    double residual{1.0};          // share of the window's energy that does not repeat, 0 .. 1
+    bool periodic{false};          // that f0 is to be believed, apart from its level
+};
+
+class F0Estimator {
+public:
+    explicit F0Estimator(const AnalysisConfig& config);
+    ~F0Estimator();
+    F0Estimator(F0Estimator&&) noexcept;
+    F0Estimator& operator=(F0Estimator&&) noexcept;
+
+    // hop.size() == hop_length(config), finite samples. `over_room`: the window's level over the
+    // noise floor, which weighs against voice when it is small. Allocates nothing. [any]
+    F0Reading push(std::span<const float> hop, Decibels over_room) noexcept;
+    void reset() noexcept;
+
+private:
+    struct Chain;
+    std::unique_ptr<Chain> chain_;
+};
+
+}  // namespace holdwell

@@ -1,0 +1,85 @@
+#include "dsp/frame_analyzer.h"
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include "dsp/f0_estimator.h"
+#include "dsp/level.h"
+
+namespace holdwell {
+
+namespace {
+
+// A voice less than this over the room is not told from it.
+constexpr Decibels kAudible{6.0};
+
+}  // namespace
+
+struct FrameAnalyzer::Chain {
+    explicit Chain(const AnalysisConfig& c)
+        : config{c}, finite(static_cast<std::size_t>(hop_length(c).value)), level{c}, room{c.hop},
+          f0{c}
+    {
+    }
+
+    std::span<const float> finite_copy(std::span<const float> hop) noexcept
+    {
+        std::transform(hop.begin(), hop.end(), finite.begin(),
+                       [](float x) { return std::isfinite(x) ? x : 0.0f; });
+        return finite;
+    }
+
+    AnalysisConfig config;
+    std::vector<float> finite;
+    VoiceBandLevel level;
+    NoiseFloor room;
+    F0Estimator f0;
+    SampleIndex next{};
+    bool sounding{false};
+};
+
+FrameAnalyzer::FrameAnalyzer(const AnalysisConfig& config) : chain_{std::make_unique<Chain>(config)}
+{
+}
+FrameAnalyzer::~FrameAnalyzer() = default;
+FrameAnalyzer::FrameAnalyzer(FrameAnalyzer&&) noexcept = default;
+FrameAnalyzer& FrameAnalyzer::operator=(FrameAnalyzer&&) noexcept = default;
+
+FrameReading FrameAnalyzer::push(std::span<const float> raw) noexcept
+{
+    Chain& c = *chain_;
+    const std::span<const float> hop = c.finite_copy(raw);
+    const LevelReading level = c.level.push(hop);
+    const Dbfs floor =
+        c.room.push(level.hop, c.sounding ? NoiseFloor::Source::somebody : NoiseFloor::Source::nobody);
+    const F0Reading f0 = c.f0.push(hop, level.window - floor);
+
+    FrameReading r;
+    r.centre = f0.centre;
+    r.hop_begin = c.next;
+    r.level = level.window;
+    r.hop_level = level.hop;
+    r.noise_floor = floor;
+    r.clipped_samples = level.clipped_samples;
+    if (f0.periodic) {
+        r.phonation = Phonation::voiced;
+        r.f0 = f0.f0;
+        r.f0_error = f0.error;
+        r.f0_slope = f0.slope_semitones_per_s;
+        r.confidence = 1.0 - f0.residual;
+    } else if (level.hop - floor >= kAudible) {
+        r.phonation = Phonation::breath;
+    }
+    c.sounding = f0.periodic;
+    c.next = c.next + hop_length(c.config);
+    return r;
+}
+
+void FrameAnalyzer::reset() noexcept
+{
+    const AnalysisConfig config = chain_->config;
+    chain_ = std::make_unique<Chain>(config);
+}
+
+}  // namespace holdwell

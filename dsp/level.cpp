@@ -1,0 +1,82 @@
+#include "dsp/level.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace holdwell {
+
+namespace {
+
+constexpr Hertz kBandBegin{70.0};
+constexpr Hertz kBandEnd{8000.0};
+constexpr float kFullScale = 0.999f;
+constexpr int kClippedRun = 3;
+
+constexpr Dbfs kLoudestFirstRoom{-40.0};
+constexpr double kRisePerSecond = 3.0;  // dB; common practice, no source
+
+double energy_of(std::span<const float> hop, Biquad& high_pass, Biquad& low_pass)
+{
+    double sum = 0.0;
+    for (const float x : hop) {
+        const double v = low_pass.step(high_pass.step(static_cast<double>(x)));
+        sum += v * v;
+    }
+    return sum;
+}
+
+}  // namespace
+
+VoiceBandLevel::VoiceBandLevel(const AnalysisConfig& config)
+    : config_{config}, high_pass_{Biquad::high_pass(kBandBegin, config.sample_rate)},
+      low_pass_{Biquad::low_pass(std::min(kBandEnd, Hertz{0.45 * config.sample_rate.hz}),
+                                 config.sample_rate)}
+{
+}
+
+LevelReading VoiceBandLevel::push(std::span<const float> hop) noexcept
+{
+    const double mean = energy_of(hop, high_pass_, low_pass_) / static_cast<double>(hop.size());
+    recent_[next_] = mean;
+    next_ = (next_ + 1) % recent_.size();
+    double sum = 0.0;
+    for (const double m : recent_) sum += m;
+    return {
+        .hop = level_of(mean),
+        .window = level_of(sum / static_cast<double>(recent_.size())),
+        .clipped_samples = count_clipped(hop),
+    };
+}
+
+int VoiceBandLevel::count_clipped(std::span<const float> hop) noexcept
+{
+    int clipped = 0;
+    for (const float x : hop) {
+        run_at_full_scale_ = std::abs(x) >= kFullScale ? run_at_full_scale_ + 1 : 0;
+        if (run_at_full_scale_ == kClippedRun) clipped += kClippedRun;
+        if (run_at_full_scale_ > kClippedRun) ++clipped;
+    }
+    return clipped;
+}
+
+void VoiceBandLevel::reset() noexcept { *this = VoiceBandLevel{config_}; }
+
+Dbfs NoiseFloor::push(Dbfs hop_level, Source sounding) noexcept
+{
+    recent_[heard_ % kSmoothed] = mean_square_of(hop_level);
+    ++heard_;
+    const std::size_t count = std::min(heard_, kSmoothed);
+    double sum = 0.0;
+    for (std::size_t i = 0; i < count; ++i) sum += recent_[i];
+    const Dbfs mean = level_of(sum / static_cast<double>(count));
+    if (heard_ <= kSmoothed) {
+        floor_ = std::min(mean, kLoudestFirstRoom);
+    } else if (mean < floor_) {
+        floor_ = mean;
+    } else if (sounding == Source::nobody) {
+        floor_ = std::min(mean, floor_ + Decibels{kRisePerSecond * hop_.count()});
+    }
+    return floor_;
+}
+
+}  // namespace holdwell
