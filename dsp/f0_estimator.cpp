@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "dsp/biquad.h"
 #include "dsp/decimator.h"
 #include "dsp/difference_function.h"
 #include "dsp/f0_tracker.h"
@@ -37,26 +38,6 @@ const std::size_t kLines = static_cast<std::size_t>(env("KLINES", 12));
 const double kLp = env("LP", 1800.0);
 const double kMem = env("MEM", 0.95);
 
-struct Bq {
-    double b0, b1, b2, a1, a2, z1 = 0, z2 = 0;
-    double step(double x)
-    {
-        const double y = b0 * x + z1;
-        z1 = b1 * x - a1 * y + z2;
-        z2 = b2 * x - a2 * y;
-        return y;
-    }
-};
-Bq lp2(double f, double fs, double q)
-{
-    double w = 2 * std::numbers::pi * f / fs, c = cos(w), al = sin(w) / (2 * q), a0 = 1 + al;
-    return {(1 - c) / 2 / a0, (1 - c) / a0, (1 - c) / 2 / a0, -2 * c / a0, (1 - al) / a0};
-}
-Bq hp2(double f, double fs, double q)
-{
-    double w = 2 * std::numbers::pi * f / fs, c = cos(w), al = sin(w) / (2 * q), a0 = 1 + al;
-    return {(1 + c) / 2 / a0, -(1 + c) / a0, (1 + c) / 2 / a0, -2 * c / a0, (1 - al) / a0};
-}
 }  // namespace
 
 struct F0Estimator::Chain {
@@ -66,8 +47,8 @@ struct F0Estimator::Chain {
           scratch(static_cast<std::size_t>(hop_length(c).value) + 1), full(n, 0.0f), low(n, 0.0f),
           difference{rate, n, {c.lowest_f0, c.highest_f0}}, selection{rate, n, kShape},
           refinement{rate, n, kShape},
-          tracker{TrackerSettings{.memory = kMem}}, hp{hp2(50, rate.hz, .707)},
-          lpa{lp2(kLp, rate.hz, .541)}, lpb{lp2(kLp, rate.hz, 1.306)}
+          tracker{TrackerSettings{.memory = kMem}}, rumble{BiquadCascade<1>::high_pass({50.0}, rate)},
+          selection_band{BiquadCascade<2>::low_pass({kLp}, rate)}
     {
     }
     AnalysisConfig config;
@@ -79,7 +60,8 @@ struct F0Estimator::Chain {
     DifferenceFunction difference;
     HarmonicFit selection, refinement;
     F0Tracker tracker;
-    Bq hp, lpa, lpb;
+    BiquadCascade<1> rumble;
+    BiquadCascade<2> selection_band;
     SampleIndex next{};
     bool was_periodic{false};
 };
@@ -98,10 +80,12 @@ F0Reading F0Estimator::push(std::span<const float> hop, Decibels over_room) noex
     std::copy(c.full.begin() + static_cast<long>(m), c.full.end(), c.full.begin());
     std::copy(c.low.begin() + static_cast<long>(m), c.low.end(), c.low.begin());
     for (std::size_t i = 0; i < m; ++i) {
-        const double v = c.hp.step(static_cast<double>(c.scratch[i]));
+        const double v = c.rumble.push(static_cast<double>(c.scratch[i]));
         c.full[c.n - m + i] = static_cast<float>(v);
-        c.low[c.n - m + i] = static_cast<float>(c.lpb.step(c.lpa.step(v)));
+        c.low[c.n - m + i] = static_cast<float>(c.selection_band.push(v));
     }
+    c.rumble.flush();
+    c.selection_band.flush();
     F0Reading r;
     r.centre = c.next - c.decimator.delay() -
                SampleCount{static_cast<std::int64_t>(c.n * c.decimator.factor() / 2)};

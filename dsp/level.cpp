@@ -15,21 +15,24 @@ constexpr int kClippedRun = 3;
 constexpr Dbfs kLoudestFirstRoom{-40.0};
 constexpr double kRisePerSecond = 3.0;  // dB; common practice, no source
 
-double energy_of(std::span<const float> hop, Biquad& high_pass, Biquad& low_pass)
+double energy_of(std::span<const float> hop, BiquadCascade<1>& high_pass,
+                 BiquadCascade<1>& low_pass)
 {
     double sum = 0.0;
     for (const float x : hop) {
-        const double v = low_pass.step(high_pass.step(static_cast<double>(x)));
+        const double v = low_pass.push(high_pass.push(static_cast<double>(x)));
         sum += v * v;
     }
+    high_pass.flush();
+    low_pass.flush();
     return sum;
 }
 
 }  // namespace
 
 VoiceBandLevel::VoiceBandLevel(const AnalysisConfig& config)
-    : config_{config}, high_pass_{Biquad::high_pass(kBandBegin, config.sample_rate)},
-      low_pass_{Biquad::low_pass(std::min(kBandEnd, Hertz{0.45 * config.sample_rate.hz}),
+    : config_{config}, high_pass_{BiquadCascade<1>::high_pass(kBandBegin, config.sample_rate)},
+      low_pass_{BiquadCascade<1>::low_pass(std::min(kBandEnd, Hertz{0.45 * config.sample_rate.hz}),
                                  config.sample_rate)}
 {
 }

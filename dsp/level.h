@@ -33,8 +33,8 @@ private:
     int count_clipped(std::span<const float> hop) noexcept;
 
     AnalysisConfig config_;
-    Biquad high_pass_;
-    Biquad low_pass_;
+    BiquadCascade<1> high_pass_;
+    BiquadCascade<1> low_pass_;
     std::array<double, kHopsInWindow> recent_{};  // mean squares
     std::size_t next_{0};
     int run_at_full_scale_{0};
