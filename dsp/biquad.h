@@ -76,7 +76,8 @@ inline BiquadCoefficients high_pass_section(Hertz corner, double q, SampleRate r
 }
 
 // A filter of order 2 * Sections.
-template <std::size_t Sections> class BiquadCascade {
+template <std::size_t Sections>
+class BiquadCascade {
 public:
     constexpr BiquadCascade() = default;
 

@@ -1,0 +1,104 @@
+#pragma once
+// Hiss and breath: the level above 4 kHz and the level below 3 kHz, each against the room.
+//
+// In:    hops of hop_length(config) mono samples, -1 .. +1 at any level, in order.
+// Out:   one FricationReading a hop.
+// Delay: none but that of the filters (0.3 ms); `smooth` levels lag by 10 ms.
+// State: a fixed size; push allocates nothing. NaN and infinite samples are read as silence.
+//
+// Why these bands: the spectrum of /s/ peaks near 6.8 kHz (A. Jongman, R. Wayland and S. Wong,
+// J. Acoust. Soc. Am. 108, 1252-1263, 2000) and is weak below 3 kHz; breath has most of its
+// energy below 4 kHz; white hiss, as from a tap, reads 4 dB higher in 4 .. 11 kHz than in
+// 0.3 .. 3 kHz, simply because the band is wider (10 log10(7.0 / 2.7)).
+
+#include <array>
+#include <cstddef>
+#include <span>
+
+#include "dsp/analysis_config.h"
+#include "dsp/biquad.h"
+#include "dsp/frame_reading.h"
+#include "dsp/room_floor.h"
+#include "dsp/units.h"
+
+namespace holdwell {
+
+inline constexpr Hertz kHissFrom{4000.0};
+inline constexpr Hertz kHissTo{11'000.0};  // or 0.45 of the rate, if that is lower
+inline constexpr Hertz kLowFrom{300.0};
+inline constexpr Hertz kLowTo{3000.0};
+
+// The lowest rate at which an /s/ can be timed: below it the microphone's link cuts /s/ off.
+inline constexpr SampleRate kLowestSibilantRate{44'100.0};
+constexpr bool hears_sibilants(SampleRate rate) { return rate >= kLowestSibilantRate; }
+
+struct FricationReading {
+    // The hop is cut into so many slices, 2.5 ms each at a hop of 10 ms, to place edges.
+    static constexpr std::size_t kSlices = 4;
+
+    SampleIndex begin{};                // first sample of the hop
+    Dbfs hiss{kDigitalSilence};         // RMS of the hop in 4 .. 11 kHz
+    Dbfs low{kDigitalSilence};          // RMS of the hop in 0.3 .. 3 kHz
+    Dbfs hiss_smooth{kDigitalSilence};  // the same over the last 30 ms
+    Dbfs low_smooth{kDigitalSilence};
+    Dbfs hiss_floor{kDigitalSilence};  // the room in each band, as known so far
+    Dbfs low_floor{kDigitalSilence};
+    std::array<double, kSlices> hiss_slices{};  // mean squares in 4 .. 11 kHz
+};
+
+// How a sound without pitch is named. All chosen by us.
+struct FricationRule {
+    Decibels over_room{6.0};      // a band sounds when it is so far above its room
+    Decibels hiss_over_low{8.0};  // hiss is /s/ when the sound's own hiss exceeds its own low band
+                                  // by so much: twice the 4 dB of white noise
+    Decibels low_in_doubt{2.0};   // the low band so near to its room counts as room alone
+                                  // (30 ms of noise in 0.3 .. 3 kHz vary by 0.5 dB)
+};
+
+// silence, breath or frication, for a sound that has no pitch: "neither band is 6 dB over the room:
+// silence. The hiss is, and the sound's hiss is 8 dB above its low band: frication. Else breath."
+Phonation aperiodic_kind(const FricationReading& reading, const FricationRule& rule = {});
+
+// By how much the sound's own hiss exceeds its own low band, the room taken off both;
+// -60 .. +60 dB.
+Decibels hiss_over_low(const FricationReading& reading, Decibels low_in_doubt = {2.0});
+
+class FricationMeter {
+public:
+    explicit FricationMeter(const AnalysisConfig& config);
+
+    // [any]
+    FricationReading push(std::span<const float> hop) noexcept;
+    // The hop just pushed held a voice, so it told nothing about the room: the floors stay.
+    // Without this call a steady sound of breath-like colour becomes part of the room after 5 s,
+    // an /s/ after 60 s. [any]
+    void heard_voice() noexcept { sounding_hops_ = 0; }
+    void reset() noexcept;
+
+private:
+    struct BandPowers {
+        std::array<double, FricationReading::kSlices> hiss{};
+        double low{0.0};
+    };
+    BandPowers filter(std::span<const float> hop) noexcept;
+    void learn_room(FricationReading& reading) noexcept;
+
+    static constexpr std::size_t kSmoothHops = 3;
+    struct Smoothed {
+        std::array<double, kSmoothHops> last{};
+        double push(double mean_square, std::size_t slot) noexcept;
+    };
+
+    bool has_hiss_band_;
+    BiquadCascade<2> hiss_high_pass_, low_low_pass_;
+    BiquadCascade<1> hiss_low_pass_, low_high_pass_;
+    Smoothed hiss_, low_;
+    RoomFloor hiss_floor_, low_floor_;
+    SampleIndex position_{};
+    std::size_t hops_{0};
+    int sounding_hops_{0};
+    int breath_patience_, hiss_patience_;  // hops
+    bool only_zeros_so_far_{true};
+};
+
+}  // namespace holdwell
