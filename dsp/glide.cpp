@@ -1,0 +1,242 @@
+#include "dsp/glide.h"
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include "dsp/pitch_break.h"
+#include "dsp/pitch_line.h"
+
+namespace holdwell {
+
+namespace {
+
+// A hold may wander so far, and a glide must move farther.
+constexpr double kHoldBand_st = 3.0;
+// Share of a phonation inside such a band that makes it a hold, whatever its ends do.
+constexpr double kHoldShare = 0.75;
+// A movement back by more than this is a change of direction: more than the whole of a vibrato of
+// +/-50 cents, less than what a person calls going down.
+constexpr double kReversal_st = 1.5;
+// One period of a slow vibrato: an average over it shows none.
+constexpr double kVibratoSpan_s = 0.18;
+constexpr double kMonotonySpan_s = 0.10;
+// Shorter than this is a scoop or a portamento between two notes.
+constexpr double kShortestMovement_s = 0.3;
+// Share of its time that a glide may stand still, and what standing still is: steps on notes of
+// half a second stand for more than half of theirs, an even glide never.
+constexpr double kStalledShare = 0.4;
+constexpr double kStalledSpeed = 0.25;  // of the movement's mean speed
+constexpr double kSustained_s = 0.1;
+
+// A movement in one direction, between two turning points of a line.
+struct Leg {
+    std::size_t first{};
+    std::size_t last{};
+    double travel_st{};  // upwards positive
+};
+
+// The turning points of a line, where it comes back by more than kReversal_st.
+std::vector<Leg> legs_of(const PitchLine& line)
+{
+    std::vector<Leg> legs;
+    std::size_t start = 0;
+    std::size_t lowest = 0;
+    std::size_t highest = 0;
+    const auto close_at = [&](std::size_t end) {
+        legs.push_back({start, end, line[end].st - line[start].st});
+        start = lowest = highest = end;
+    };
+    for (std::size_t i = 1; i < line.size(); ++i) {
+        if (line[i].st < line[lowest].st) lowest = i;
+        if (line[i].st > line[highest].st) highest = i;
+        if (highest > start && highest >= lowest && line[highest].st - line[i].st > kReversal_st) {
+            close_at(highest);
+            lowest = i;
+        } else if (lowest > start && lowest >= highest &&
+                   line[i].st - line[lowest].st > kReversal_st) {
+            close_at(lowest);
+            highest = i;
+        }
+    }
+    if (start + 1 < line.size()) {
+        legs.push_back({start, line.size() - 1, line.back().st - line[start].st});
+    }
+    return legs;
+}
+
+// The greatest share of the line inside any band of kHoldBand_st.
+double share_in_one_band(const PitchLine& line)
+{
+    if (line.empty()) return 1.0;
+    std::vector<double> st;
+    for (const LinePoint& p : line) st.push_back(p.st);
+    std::sort(st.begin(), st.end());
+    std::size_t most = 0;
+    for (std::size_t low = 0, high = 0; high < st.size(); ++high) {
+        while (st[high] - st[low] > kHoldBand_st) ++low;
+        most = std::max(most, high - low + 1);
+    }
+    return static_cast<double>(most) / static_cast<double>(st.size());
+}
+
+// Without the notes held at either end: from the last point within 5 % of the start to the first
+// within 5 % of the end.
+Leg trimmed(const PitchLine& line, Leg leg)
+{
+    const double margin = 0.05 * std::abs(leg.travel_st);
+    const double from = line[leg.first].st;
+    const double to = line[leg.last].st;
+    for (std::size_t i = leg.first; i <= leg.last; ++i) {
+        if (std::abs(line[i].st - from) <= margin) leg.first = i;
+    }
+    for (std::size_t i = leg.last; i > leg.first; --i) {
+        if (std::abs(line[i].st - to) <= margin) leg.last = i;
+    }
+    return leg;
+}
+
+// Share of the leg's points about which the line stands nearly still.
+double stalled_share(const PitchLine& line, const Leg& leg)
+{
+    const double duration_s = line[leg.last].at_s - line[leg.first].at_s;
+    const double slow = kStalledSpeed * std::abs(leg.travel_st) / duration_s;
+    std::size_t stalled = 0;
+    std::size_t counted = 0;
+    for (std::size_t i = leg.first; i <= leg.last; ++i) {
+        const double speed = slope_at(line, i, 0.5 * kMonotonySpan_s);
+        stalled += speed * std::copysign(1.0, leg.travel_st) < slow;
+        ++counted;
+    }
+    return static_cast<double>(stalled) / static_cast<double>(counted);
+}
+
+bool is_gliding(const PitchLine& line, const Leg& whole)
+{
+    if (std::abs(whole.travel_st) <= kHoldBand_st) return false;
+    const Leg leg = trimmed(line, whole);
+    if (line[leg.last].at_s - line[leg.first].at_s < kShortestMovement_s) return false;
+    return stalled_share(line, leg) < kStalledShare;
+}
+
+// The direction of a line that goes one way; of one that comes back, that of its first movement.
+GlideDirection direction_of(const PitchLine& line, std::span<const Leg> legs)
+{
+    const auto [low, high] =
+        std::minmax_element(line.begin(), line.end(),
+                            [](const LinePoint& a, const LinePoint& b) { return a.st < b.st; });
+    double deciding = line.back().st - line.front().st;
+    if (std::abs(deciding) < 0.6 * (high->st - low->st)) {
+        const auto first = std::find_if(legs.begin(), legs.end(), [](const Leg& leg) {
+            return std::abs(leg.travel_st) > kHoldBand_st;
+        });
+        if (first != legs.end()) deciding = first->travel_st;
+    }
+    return deciding >= 0.0 ? GlideDirection::up : GlideDirection::down;
+}
+
+// Share of points at which the line moves as its leg does.
+double smoothness_of(const PitchLine& line, std::span<const Leg> legs)
+{
+    std::size_t moving = 0;
+    std::size_t counted = 0;
+    for (const Leg& leg : legs) {
+        for (std::size_t i = leg.first; i < leg.last; ++i) {
+            moving += slope_at(line, i, 0.5 * kMonotonySpan_s) * leg.travel_st > 0.0;
+            ++counted;
+        }
+    }
+    return counted == 0 ? 0.0 : static_cast<double>(moving) / static_cast<double>(counted);
+}
+
+// Whether the line stays within `reach_st` below its point i (and not above) for kSustained_s.
+bool is_sustained(const PitchLine& piece, std::size_t i, double reach_st)
+{
+    const auto near = [&](std::size_t k) {
+        return piece[k].st <= piece[i].st && piece[k].st >= piece[i].st - reach_st;
+    };
+    std::size_t first = i;
+    std::size_t last = i;
+    while (first > 0 && near(first - 1)) --first;
+    while (last + 1 < piece.size() && near(last + 1)) ++last;
+    return piece[last].at_s - piece[first].at_s >= kSustained_s - 0.011;
+}
+
+// The highest point that is sustained; a narrow reach first, so that a squeak on top of a slow
+// movement does not count, and a wider one for movements too fast to stay within it.
+std::optional<double> highest_sustained(const PitchLine& piece)
+{
+    for (const double reach_st : {2.0, 4.0, 8.0}) {
+        std::optional<double> best;
+        for (std::size_t i = 0; i < piece.size(); ++i) {
+            if (best && piece[i].st <= *best) continue;
+            if (is_sustained(piece, i, reach_st)) best = piece[i].st;
+        }
+        if (best) return best;
+    }
+    return std::nullopt;
+}
+
+PitchLine upside_down(PitchLine line)
+{
+    for (LinePoint& p : line) p.st = -p.st;
+    return line;
+}
+
+void set_range(Glide& glide, std::span<const PitchLine> pieces)
+{
+    std::optional<double> low;
+    std::optional<double> high;
+    for (const PitchLine& piece : pieces) {
+        const PitchLine calm = median_of_three(piece);
+        const auto top = highest_sustained(calm);
+        const auto bottom = highest_sustained(upside_down(calm));
+        if (top && (!high || *top > *high)) high = top;
+        if (bottom && (!low || -*bottom < *low)) low = -*bottom;
+    }
+    if (low) glide.lowest = hertz_of_line(*low);
+    if (high) glide.highest = hertz_of_line(*high);
+}
+
+Seconds fry_in(std::span<const ContourPoint> contour, SampleRate rate)
+{
+    if (contour.size() < 2) return {};
+    const Seconds hop = duration_of(contour[1].at - contour[0].at, rate);
+    const auto points = std::count_if(contour.begin(), contour.end(), [](const ContourPoint& p) {
+        return p.phonation == Phonation::fry;
+    });
+    return hop * static_cast<double>(points);
+}
+
+}  // namespace
+
+bool travels(std::span<const ContourPoint> contour, SampleRate rate)
+{
+    if (share_in_one_band(voiced_line(contour, rate)) >= kHoldShare) return false;
+    const BrokenLine broken = break_line(contour, rate);
+    const PitchLine line = smoothed(mended(broken.pieces), kVibratoSpan_s);
+    if (line.size() < 2 || share_in_one_band(line) >= kHoldShare) return false;
+    const std::vector<Leg> legs = legs_of(line);
+    return std::any_of(legs.begin(), legs.end(),
+                       [&](const Leg& leg) { return is_gliding(line, leg); });
+}
+
+Glide measure_glide(std::span<const ContourPoint> contour, SampleRate rate)
+{
+    Glide glide;
+    if (contour.empty()) return glide;
+    glide.onset = contour.front().at;
+    glide.offset = contour.back().at;
+    glide.fry = fry_in(contour, rate);
+    BrokenLine broken = break_line(contour, rate);
+    glide.breaks = std::move(broken.breaks);
+    set_range(glide, broken.pieces);
+    const PitchLine line = smoothed(joined(broken.pieces), kMonotonySpan_s);
+    if (line.size() < 2) return glide;
+    const std::vector<Leg> legs = legs_of(line);
+    glide.direction = direction_of(line, legs);
+    glide.smoothness = smoothness_of(line, legs);
+    return glide;
+}
+
+}  // namespace holdwell

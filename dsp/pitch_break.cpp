@@ -1,0 +1,293 @@
+#include "dsp/pitch_break.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace holdwell {
+
+namespace {
+
+// Jumps.
+constexpr double kJump_st = 2.75;      // of 3; what the fitted lines may lose of it
+constexpr double kPlainJump_st = 2.0;  // seen without the lines too: a wide vibrato is not
+constexpr double kBlurred_s = 0.020;   // half a window: both pitches sound in it
+constexpr double kLineReach_s = 0.075;
+constexpr double kNearReach_s = 0.045;
+constexpr double kGrid_s = 0.005;
+// A jump back within this belongs to the first: one crack of the voice.
+constexpr double kOneCrack_s = 0.150;
+
+// Octave errors: leaps of 12 or 19 semitones that come back.
+constexpr double kLeapTolerance_st = 0.5;
+constexpr double kLongestError_s = 0.300;
+constexpr double kSameSound_db = 6.0;  // a register leap is rarely as even as that
+
+// Gaps.
+constexpr double kShortestGap_s = 0.035;  // of 40 ms, seen through 10 ms hops
+constexpr double kLongestGap_s = 0.420;   // of 400 ms
+constexpr double kDropout_s = 0.045;      // shorter holes in the track are not the voice's
+constexpr double kGapDepth_db = 12.0;
+constexpr double kGapContext_s = 0.150;
+
+constexpr double kShortestPiece_s = 0.06;
+
+// A contour and the rate that its sample indices count in.
+struct TimedContour {
+    std::span<const ContourPoint> contour;
+    SampleRate rate;
+};
+
+SampleIndex index_of(double at_s, SampleRate rate)
+{
+    return {samples_in(Seconds{at_s}, rate).value};
+}
+
+struct Jump {
+    double at_s{};
+    double st{};  // upwards positive
+};
+
+// The jump at t as two prolonged lines see it; nothing where there is none to speak of.
+std::optional<Jump> jump_at(const PitchLine& line, double t)
+{
+    const auto before = between(line, t - kLineReach_s, t - kBlurred_s);
+    const auto after = between(line, t + kBlurred_s, t + kLineReach_s);
+    if (before.size() < 3 || after.size() < 3) return std::nullopt;
+    const auto near_before = between(line, t - kNearReach_s, t - 0.012);
+    const auto near_after = between(line, t + 0.012, t + kNearReach_s);
+    if (near_before.empty() || near_after.empty()) return std::nullopt;
+    const double plain = median_st(near_after) - median_st(near_before);
+    const double step = prolonged_to(after, t) - prolonged_to(before, t);
+    if (std::abs(step) < kJump_st || std::abs(plain) < kPlainJump_st) return std::nullopt;
+    if (step * plain < 0.0) return std::nullopt;
+    return Jump{t, step};
+}
+
+// Where the line really leaps, near a jump found on a grid.
+double place_of(const PitchLine& line, const Jump& jump)
+{
+    const auto near = between(line, jump.at_s - 0.035, jump.at_s + 0.035);
+    double most = 0.0;
+    double place = jump.at_s;
+    for (std::size_t i = 1; i < near.size(); ++i) {
+        const double leap = (near[i].st - near[i - 1].st) * std::copysign(1.0, jump.st);
+        if (leap <= most) continue;
+        most = leap;
+        place = 0.5 * (near[i].at_s + near[i - 1].at_s);
+    }
+    return place;
+}
+
+// The strongest of each cluster of instants at which a jump is seen.
+std::vector<Jump> jumps_in(const PitchLine& line)
+{
+    std::vector<Jump> jumps;
+    std::optional<Jump> best;
+    const auto close = [&] {
+        if (best) jumps.push_back({place_of(line, *best), best->st});
+        best.reset();
+    };
+    for (double t = line.front().at_s; t <= line.back().at_s; t += kGrid_s) {
+        const auto here = jump_at(line, t);
+        if (!here || (best && best->st * here->st < 0.0)) close();
+        if (here && (!best || std::abs(here->st) > std::abs(best->st))) best = here;
+    }
+    close();
+    return jumps;
+}
+
+bool is_octave_leap(double st)
+{
+    // The second and the third harmonic.
+    return std::abs(std::abs(st) - 12.0) < kLeapTolerance_st ||
+           std::abs(std::abs(st) - 19.02) < kLeapTolerance_st;
+}
+
+// The points whose hop begins at from_s <= t < to_s.
+std::span<const ContourPoint> hops_between(const TimedContour& track, double from_s, double to_s)
+{
+    const auto before = [](const ContourPoint& p, SampleIndex t) { return p.hop_begin < t; };
+    const auto first = std::lower_bound(track.contour.begin(), track.contour.end(),
+                                        index_of(from_s, track.rate), before);
+    const auto last =
+        std::lower_bound(first, track.contour.end(), index_of(to_s, track.rate), before);
+    return {first, last};
+}
+
+// Digital silence where there is no hop at all.
+double median_level(const TimedContour& track, double from_s, double to_s)
+{
+    std::vector<double> level;
+    for (const ContourPoint& p : hops_between(track, from_s, to_s)) level.push_back(p.level.value);
+    return level.empty() ? kDigitalSilence.value : median_of(std::move(level));
+}
+
+// Two leaps, there and back, that the sound itself knows nothing of.
+bool is_octave_error(const TimedContour& track, const Jump& there, const Jump& back)
+{
+    if (!is_octave_leap(there.st) || back.at_s - there.at_s > kLongestError_s) return false;
+    if (std::abs(there.st + back.st) > 2.0 * kLeapTolerance_st) return false;
+    const double inside = median_level(track, there.at_s, back.at_s);
+    const double outside = median_level(track, there.at_s - 0.1, there.at_s);
+    return std::abs(inside - outside) < kSameSound_db;
+}
+
+void drop_span(PitchLine& line, double from_s, double to_s)
+{
+    std::erase_if(line, [=](const LinePoint& p) { return p.at_s > from_s && p.at_s < to_s; });
+}
+
+// Takes octave errors out of the line and the list of its jumps.
+void forgive_octave_errors(const TimedContour& track, PitchLine& line, std::vector<Jump>& jumps)
+{
+    for (std::size_t i = 0; i + 1 < jumps.size();) {
+        if (!is_octave_error(track, jumps[i], jumps[i + 1])) {
+            ++i;
+            continue;
+        }
+        drop_span(line, jumps[i].at_s - 0.015, jumps[i + 1].at_s + 0.015);
+        const auto first = jumps.begin() + static_cast<std::ptrdiff_t>(i);
+        jumps.erase(first, first + 2);
+    }
+}
+
+struct Span_s {
+    double from{};
+    double to{};
+    double length() const { return to - from; }
+};
+
+// Runs of hops that are much softer than the voice before and after them.
+std::vector<Span_s> quiet_spans(const TimedContour& track)
+{
+    std::vector<Span_s> spans;
+    if (track.contour.size() < 2) return spans;
+    const double hop_s = duration_of(track.contour[1].at - track.contour[0].at, track.rate).count();
+    for (const ContourPoint& p : track.contour) {
+        const double at = time_of(p.hop_begin, track.rate).count();
+        const double before = median_level(track, at - kGapContext_s - kLongestGap_s, at);
+        const double after = median_level(track, at, at + kGapContext_s + kLongestGap_s);
+        if (std::min(before, after) - p.level.value < kGapDepth_db) continue;
+        if (!spans.empty() && at - spans.back().to < 0.5 * hop_s) {
+            spans.back().to = at + hop_s;
+        } else {
+            spans.push_back({at, at + hop_s});
+        }
+    }
+    return spans;
+}
+
+// Holes in the line, between voiced points.
+std::vector<Span_s> holes_in(const PitchLine& line)
+{
+    std::vector<Span_s> holes;
+    for (std::size_t i = 1; i < line.size(); ++i) {
+        const Span_s hole{line[i - 1].at_s + kGrid_s, line[i].at_s - kGrid_s};
+        if (hole.length() > kDropout_s) holes.push_back(hole);
+    }
+    return holes;
+}
+
+bool overlap(const Span_s& a, const Span_s& b) { return a.from < b.to && b.from < a.to; }
+
+bool is_mostly_fry(const TimedContour& track, const Span_s& span)
+{
+    int fry = 0;
+    int all = 0;
+    for (const ContourPoint& p : track.contour) {
+        const double at = time_of(p.at, track.rate).count();
+        if (at < span.from || at >= span.to) continue;
+        fry += p.phonation == Phonation::fry;
+        ++all;
+    }
+    return 2 * fry > all;
+}
+
+bool has_voice_on_both_sides(const PitchLine& line, const Span_s& gap)
+{
+    return between(line, gap.from - 0.12, gap.from + 0.02).size() >= 4 &&
+           between(line, gap.to - 0.02, gap.to + 0.12).size() >= 4;
+}
+
+// Where the voice falls silent, and where its periodicity fails though the sound goes on.
+std::vector<Span_s> gaps_in(const TimedContour& track, const PitchLine& line)
+{
+    std::vector<Span_s> gaps = quiet_spans(track);
+    for (const Span_s& hole : holes_in(line)) {
+        const bool known = std::any_of(gaps.begin(), gaps.end(),
+                                       [&](const Span_s& gap) { return overlap(gap, hole); });
+        if (!known) gaps.push_back(hole);
+    }
+    std::erase_if(gaps, [&](const Span_s& gap) {
+        return gap.length() < kShortestGap_s || gap.length() > kLongestGap_s ||
+               is_mostly_fry(track, gap) || !has_voice_on_both_sides(line, gap);
+    });
+    std::sort(gaps.begin(), gaps.end(),
+              [](const Span_s& a, const Span_s& b) { return a.from < b.from; });
+    return gaps;
+}
+
+// A crack and its return are one break; a jump across a gap is part of the gap.
+std::vector<Jump> told_jumps(const std::vector<Jump>& jumps, const std::vector<Span_s>& gaps)
+{
+    std::vector<Jump> told;
+    for (const Jump& jump : jumps) {
+        const bool in_gap = std::any_of(gaps.begin(), gaps.end(), [&](const Span_s& gap) {
+            return jump.at_s > gap.from - 0.05 && jump.at_s < gap.to + 0.05;
+        });
+        const bool returns = !told.empty() && jump.at_s - told.back().at_s < kOneCrack_s &&
+                             jump.st * told.back().st < 0.0;
+        if (!in_gap && !returns) told.push_back(jump);
+    }
+    return told;
+}
+
+std::vector<PitchBreak> breaks_of(const std::vector<Jump>& jumps, const std::vector<Span_s>& gaps,
+                                  SampleRate rate)
+{
+    std::vector<PitchBreak> breaks;
+    for (const Jump& jump : told_jumps(jumps, gaps)) {
+        breaks.push_back({index_of(jump.at_s, rate), BreakKind::jump, Semitones{jump.st}, {}});
+    }
+    for (const Span_s& gap : gaps) {
+        breaks.push_back({index_of(gap.from, rate), BreakKind::gap, {}, Seconds{gap.length()}});
+    }
+    std::sort(breaks.begin(), breaks.end(),
+              [](const PitchBreak& a, const PitchBreak& b) { return a.at < b.at; });
+    return breaks;
+}
+
+std::vector<PitchLine> cut(const PitchLine& line, std::vector<double> cuts_s)
+{
+    std::sort(cuts_s.begin(), cuts_s.end());
+    std::vector<PitchLine> pieces(1);
+    auto next = cuts_s.begin();
+    for (const LinePoint& p : line) {
+        bool crossed = false;
+        for (; next != cuts_s.end() && *next <= p.at_s; ++next) crossed = true;
+        if (crossed) pieces.emplace_back();
+        pieces.back().push_back(p);
+    }
+    std::erase_if(pieces, [](const PitchLine& piece) {
+        return piece.empty() || piece.back().at_s - piece.front().at_s < kShortestPiece_s;
+    });
+    return pieces;
+}
+
+}  // namespace
+
+BrokenLine break_line(std::span<const ContourPoint> contour, SampleRate rate)
+{
+    const TimedContour track{contour, rate};
+    PitchLine line = without_slips(voiced_line(contour, rate));
+    if (line.empty()) return {};
+    std::vector<Jump> jumps = jumps_in(line);
+    forgive_octave_errors(track, line, jumps);
+    const std::vector<Span_s> gaps = gaps_in(track, line);
+    std::vector<double> cuts_s;
+    for (const Jump& jump : jumps) cuts_s.push_back(jump.at_s);
+    for (const Span_s& gap : gaps) cuts_s.push_back(0.5 * (gap.from + gap.to));
+    return {cut(line, std::move(cuts_s)), breaks_of(jumps, gaps, rate)};
+}
+
+}  // namespace holdwell
