@@ -1,0 +1,207 @@
+#include "dsp/fry.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+namespace holdwell {
+
+namespace {
+
+constexpr double kStep_s = 0.0005;
+constexpr double kLowCut_hz = 150.0;
+constexpr double kHighCut_hz = 4000.0;
+// Keeps the logarithm finite and digital noise without peaks: -100 dBFS.
+constexpr double kEnvelopeFloor = 1e-10;
+
+// A pulse rises by so much over the valley before it, most of it within kRise_s: beats and
+// tremolo are as deep but never as steep.
+constexpr double kRise_db = 8.0;
+constexpr double kSteep_db = 6.0;
+constexpr double kRise_s = 0.005;
+// A peak is past when the envelope has fallen by so much, or when it has not risen for so long.
+constexpr double kPast_db = 1.5;
+constexpr double kPast_s = 0.003;
+
+// Between pulses. The shortest is a rate of 77 Hz; the longest allows for one late pulse at 20 Hz.
+constexpr double kShortest_s = 0.013;
+constexpr double kLongest_s = 0.075;
+// An echo of a pulse within the shortest interval is softer than the pulse.
+constexpr double kEcho_db = 3.0;
+constexpr double kLikeLevel_db = 15.0;
+
+constexpr std::size_t kPulsesAfterVoice = 3;
+constexpr std::size_t kPulsesAlone = 5;
+constexpr double kRecentVoice_s = 0.4;
+
+// C2 is 65.4 Hz; a man's lowest modal notes lie a little above. Below this rate even regular
+// pulses are heard one by one.
+constexpr double kLowestModal_hz = 56.0;
+constexpr double kModalIrregularity = 0.08;
+
+}  // namespace
+
+FryDetector::FryDetector(const AnalysisConfig& config)
+    : rate_{config.sample_rate}, high_pass_{std::exp(-2.0 * std::numbers::pi * kLowCut_hz /
+                                                     rate_.hz)},
+      low_pass_{1.0 - std::exp(-2.0 * std::numbers::pi * std::min(kHighCut_hz, 0.4 * rate_.hz) /
+                               rate_.hz)},
+      step_length_{static_cast<std::size_t>(std::max(1.0, std::round(kStep_s * rate_.hz)))},
+      step_s_{static_cast<double>(step_length_) / rate_.hz}
+{
+    reset();
+}
+
+void FryDetector::reset() noexcept
+{
+    before_ = high_passed_ = low_passed_ = energy_ = 0.0;
+    in_step_ = 0;
+    steps_.fill(kEnvelopeFloor);
+    envelope_.fill(10.0 * std::log10(kEnvelopeFloor));
+    step_ = 0;
+    valley_db_ = envelope_[0];
+    rising_to_.reset();
+    in_run_ = 0;
+    short_intervals_ = 0;
+    run_begin_step_ = 0.0;
+    last_voiced_step_ = std::numeric_limits<std::int64_t>::min() / 2;
+}
+
+FryReading FryDetector::push(std::span<const float> hop, Phonation f0_says) noexcept
+{
+    for (const float raw : hop) {
+        const double x = std::isfinite(raw) ? static_cast<double>(raw) : 0.0;
+        high_passed_ = high_pass_ * (high_passed_ + x - before_);
+        before_ = x;
+        low_passed_ += low_pass_ * (high_passed_ - low_passed_);
+        energy_ += low_passed_ * low_passed_;
+        if (++in_step_ < step_length_) continue;
+        push_step(energy_ / static_cast<double>(step_length_));
+        energy_ = 0.0;
+        in_step_ = 0;
+    }
+    if (f0_says == Phonation::voiced) last_voiced_step_ = step_;
+    if (!run_is_fry()) return {};
+    return {.fry = true,
+            .since = index_of(run_begin_step_),
+            .last_pulse = index_of(pulse(0).at_step),
+            .rate = Hertz{1.0 / (mean_interval_steps() * step_s_)},
+            .irregularity = irregularity()};
+}
+
+void FryDetector::push_step(double mean_square) noexcept
+{
+    steps_[static_cast<std::size_t>(step_) % steps_.size()] = mean_square;
+    double sum = 0.0;
+    for (const double s : steps_) sum += s;
+    const double mean = sum / static_cast<double>(steps_.size());
+    const double level_db = 10.0 * std::log10(mean + kEnvelopeFloor);
+    envelope_[static_cast<std::size_t>(step_) % kEnvelope] = level_db;
+    follow(level_db);
+    ++step_;
+}
+
+double FryDetector::envelope_db(std::int64_t step) const noexcept
+{
+    return envelope_[static_cast<std::size_t>(std::max<std::int64_t>(step, 0)) % kEnvelope];
+}
+
+// Valley, rise, peak, fall.
+void FryDetector::follow(double level_db) noexcept
+{
+    if (!rising_to_) {
+        valley_db_ = std::min(valley_db_, level_db);
+        if (level_db - valley_db_ >= kRise_db) rising_to_ = step_;
+        return;
+    }
+    if (level_db > envelope_db(*rising_to_)) {
+        rising_to_ = step_;
+        return;
+    }
+    const double since_s = static_cast<double>(step_ - *rising_to_) * step_s_;
+    if (envelope_db(*rising_to_) - level_db < kPast_db && since_s < kPast_s) return;
+    confirm_peak();
+    rising_to_.reset();
+    valley_db_ = level_db;
+}
+
+void FryDetector::confirm_peak() noexcept
+{
+    const std::int64_t top = *rising_to_;
+    const auto rise_steps = static_cast<std::int64_t>(std::lround(kRise_s / step_s_));
+    const double peak_db = envelope_db(top);
+    if (peak_db - envelope_db(top - rise_steps) < kSteep_db) return;
+    // The peak lies between steps: a parabola through three of them.
+    const double left = envelope_db(top - 1) - peak_db;
+    const double right = envelope_db(top + 1) - peak_db;
+    const double curve = left + right;
+    const double shift = curve < 0.0 ? std::clamp(0.5 * (left - right) / curve, -0.5, 0.5) : 0.0;
+    add_pulse({static_cast<double>(top) + shift, peak_db});
+}
+
+void FryDetector::begin_run(const Pulse& first) noexcept
+{
+    in_run_ = 1;
+    short_intervals_ = 0;
+    pulses_[0] = first;
+    run_begin_step_ = first.at_step;
+}
+
+void FryDetector::add_pulse(const Pulse& next) noexcept
+{
+    if (in_run_ == 0) return begin_run(next);
+    const double interval_s = (next.at_step - pulse(0).at_step) * step_s_;
+    const double change_db = next.level_db - pulse(0).level_db;
+    if (interval_s < kShortest_s && change_db < -kEcho_db) return;
+    if (interval_s > kLongest_s || std::abs(change_db) > kLikeLevel_db) return begin_run(next);
+    // One short interval is a double pulse, two are a modal voice.
+    short_intervals_ = interval_s < kShortest_s ? short_intervals_ + 1 : 0;
+    if (short_intervals_ > 1) return begin_run(next);
+    pulses_[in_run_ % kPulses] = next;
+    ++in_run_;
+}
+
+const FryDetector::Pulse& FryDetector::pulse(std::size_t newest_first) const noexcept
+{
+    return pulses_[(in_run_ - 1 - newest_first) % kPulses];
+}
+
+double FryDetector::mean_interval_steps() const noexcept
+{
+    const std::size_t known = std::min(in_run_, kPulses);
+    return (pulse(0).at_step - pulse(known - 1).at_step) / static_cast<double>(known - 1);
+}
+
+double FryDetector::irregularity() const noexcept
+{
+    const std::size_t known = std::min(in_run_, kPulses);
+    if (known < 3) return 0.0;
+    double sum = 0.0;
+    for (std::size_t i = 0; i + 2 < known; ++i) {
+        sum += std::abs(pulse(i).at_step - 2.0 * pulse(i + 1).at_step + pulse(i + 2).at_step);
+    }
+    return sum / static_cast<double>(known - 2) / mean_interval_steps();
+}
+
+bool FryDetector::run_is_fry() const noexcept
+{
+    if (in_run_ < kPulsesAfterVoice) return false;
+    const double since_last_s = (static_cast<double>(step_) - pulse(0).at_step) * step_s_;
+    if (since_last_s > kLongest_s) return false;
+    const double voice_before_s =
+        (run_begin_step_ - static_cast<double>(last_voiced_step_)) * step_s_;
+    if (voice_before_s > kRecentVoice_s && in_run_ < kPulsesAlone) return false;
+    const double mean_s = mean_interval_steps() * step_s_;
+    if (mean_s < kShortest_s) return false;
+    return 1.0 / mean_s < kLowestModal_hz || irregularity() > kModalIrregularity;
+}
+
+SampleIndex FryDetector::index_of(double step) const noexcept
+{
+    // Step s ends at sample (s + 1) * length, and the envelope's 2 ms are centred 1 ms before.
+    const double end = (step + 1.0) * static_cast<double>(step_length_);
+    return {std::max<std::int64_t>(0, std::llround(end - 0.001 * rate_.hz))};
+}
+
+}  // namespace holdwell
