@@ -17,7 +17,7 @@ struct ContourPoint {
     SampleIndex hop_begin{};  // first sample of the newest hop, to which level belongs
     Dbfs level{-120.0};       // RMS of that hop in the voice band
     Phonation phonation{Phonation::silence};
-    double confidence{0.0};   // 0 .. 1; 0 when not voiced
+    double confidence{0.0};  // 0 .. 1; 0 when not voiced
 };
 
 inline ContourPoint contour_point_of(const FrameReading& r)
