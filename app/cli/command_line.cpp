@@ -1,0 +1,175 @@
+#include "app/cli/command_line.h"
+
+#include <CLI/CLI.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string_view>
+
+#include "app/cli/coach.h"
+#include "app/cli/coach_options.h"
+#include "app/cli/devices.h"
+#include "app/cli/help_text.h"
+#include "app/cli/measure.h"
+#include "app/cli/measure_options.h"
+
+namespace holdwell {
+
+namespace {
+
+// The commands as the library knows them, and where it puts what was typed.
+struct CommandLine {
+    CLI::App program{"Holdwell"};
+    CLI::App* measure{program.add_subcommand("measure")};
+    CLI::App* coach{program.add_subcommand("coach")};
+    CLI::App* devices{program.add_subcommand("devices")};
+    WindowRequest window;
+    MeasureArguments measure_arguments;
+    CoachArguments coach_arguments;
+};
+
+void use_help(CLI::App& command, std::string_view text)
+{
+    command.formatter_fn(
+        [text](const CLI::App*, std::string, CLI::AppFormatMode) { return std::string{text}; });
+}
+
+void describe_program(CommandLine& line)
+{
+    use_help(line.program, kHelp);
+    line.program.require_subcommand(0, 1);
+    line.program.set_version_flag("--version", "holdwell " HOLDWELL_VERSION);
+    line.program.add_option("--demo", line.window.recording);
+    use_help(*line.devices, kDevicesHelp);
+}
+
+void describe_measure(CommandLine& line)
+{
+    MeasureArguments& to = line.measure_arguments;
+    use_help(*line.measure, kMeasureHelp);
+    line.measure->add_option("--drill", to.drill);
+    line.measure->add_option("--target", to.target);
+    line.measure->add_option("--band", to.band);
+    line.measure->add_option("--bridge", to.bridge);
+    line.measure->add_option("--shortest", to.shortest);
+    line.measure->add_option("--format", to.format);
+    line.measure->add_option("--jobs", to.jobs);
+    line.measure->add_flag("--frames", to.frames);
+    line.measure->add_option("FILE", to.files)->required();
+}
+
+void describe_coach(CommandLine& line)
+{
+    CoachArguments& to = line.coach_arguments;
+    use_help(*line.coach, kCoachHelp);
+    line.coach->add_option("--note", to.note);
+    line.coach->add_option("--band", to.band);
+    line.coach->add_option("--goal", to.goal);
+    line.coach->add_option("--trials", to.trials);
+    line.coach->add_option("--file", to.file);
+    line.coach->add_flag("--fast", to.fast);
+    line.coach->add_flag("--silent", to.silent);
+}
+
+// ---- words that were not understood --------------------------------------------------------
+
+std::string name_of_command(const CommandLine& line)
+{
+    const auto chosen = line.program.get_subcommands();
+    return chosen.empty() ? "holdwell" : "holdwell " + chosen.front()->get_name();
+}
+
+// The first word that belongs to no option and no command.
+std::string first_stranger(const CommandLine& line)
+{
+    const std::vector<std::string> strangers = line.program.remaining(true);
+    return strangers.empty() ? std::string{} : strangers.front();
+}
+
+std::string sentence_on(const CLI::ParseError& error, const CommandLine& line)
+{
+    const std::string command = name_of_command(line);
+    const std::string help = fmt::format("\"{} --help\" lists what there is", command);
+    if (error.get_name() == "RequiredError")
+        return fmt::format("{}: name at least one recording, for example {} my-hold.wav", command,
+                           command);
+    if (error.get_name() == "ArgumentMismatch") {
+        const std::string what = error.what();
+        const std::string option = what.substr(0, what.find_first_of(": "));
+        return fmt::format("{}: {} needs one value after it; {}", command, option, help);
+    }
+    const std::string stranger = first_stranger(line);
+    if (stranger.starts_with('-'))
+        return fmt::format("{}: there is no option {}; {}", command, stranger, help);
+    if (!stranger.empty() && command == "holdwell")
+        return fmt::format("holdwell: there is no command \"{}\"; {}", stranger, help);
+    if (!stranger.empty())
+        return fmt::format("{}: does not take \"{}\"; {}", command, stranger, help);
+    return fmt::format("{}: {}; {}", command, error.what(), help);
+}
+
+ExitStatus wrong_usage(const Console& console, const std::string& sentence)
+{
+    console.err << sentence << '\n';
+    return ExitStatus::wrong_usage;
+}
+
+// ---- the commands ---------------------------------------------------------------------------
+
+ExitStatus run_measure(const CommandLine& line, const Console& console)
+{
+    const auto options = checked(line.measure_arguments);
+    if (!options) return wrong_usage(console, "holdwell measure: " + options.error().message);
+    if (line.measure_arguments.frames) return print_frames(options.value(), console);
+    return measure(options.value(), console);
+}
+
+ExitStatus run_coach(const CommandLine& line, const Console& console, const Surroundings& around)
+{
+    const auto options = checked(line.coach_arguments);
+    if (!options) return wrong_usage(console, "holdwell coach: " + options.error().message);
+    return coach(options.value(), console, around.sound_ports);
+}
+
+ExitStatus open_window(const CommandLine& line, const Console& console, const Surroundings& around)
+{
+    if (around.open_window) return around.open_window(line.window);
+    console.err << "holdwell: this copy was built without its window; use \"holdwell coach\"\n";
+    return ExitStatus::trouble;
+}
+
+ExitStatus run(const CommandLine& line, const Console& console, const Surroundings& around)
+{
+    if (line.measure->parsed()) return run_measure(line, console);
+    if (line.coach->parsed()) return run_coach(line, console, around);
+    if (line.devices->parsed()) return list_devices(console, around.list_microphones);
+    return open_window(line, console, around);
+}
+
+}  // namespace
+
+ExitStatus run_command_line(const std::vector<std::string>& words, const Console& console,
+                            const Surroundings& surroundings)
+{
+    CommandLine line;
+    describe_program(line);
+    describe_measure(line);
+    describe_coach(line);
+    try {
+        std::vector<std::string> last_first{words.rbegin(), words.rend()};
+        line.program.parse(last_first);
+    } catch (const CLI::CallForHelp&) {
+        const auto chosen = line.program.get_subcommands();
+        console.out << (chosen.empty() ? line.program.help() : chosen.front()->help());
+        return ExitStatus::ok;
+    } catch (const CLI::CallForVersion& version) {
+        console.out << version.what() << '\n';
+        return ExitStatus::ok;
+    } catch (const CLI::ParseError& error) {
+        return wrong_usage(console, sentence_on(error, line));
+    }
+    return run(line, console, surroundings);
+}
+
+}  // namespace holdwell

@@ -1,0 +1,28 @@
+#pragma once
+// Words of the command line turned into quantities; each failure is one sentence that names the
+// option, what was written and what may be.
+
+#include <string>
+#include <string_view>
+
+#include "app/base/result.h"
+#include "dsp/units.h"
+
+namespace holdwell {
+
+// What an option that takes a number accepts.
+struct NumberRange {
+    std::string_view option;  // as typed, e.g. "--band"
+    double lowest;
+    double highest;
+    std::string_view unit;     // as a person says it: "cents"
+    std::string_view example;  // a sensible value
+};
+
+Result<double> parse_number(const std::string& text, const NumberRange& range);
+Result<int> parse_whole_number(const std::string& text, const NumberRange& range);
+
+// A note name or a frequency in hertz, 60 .. 1100 Hz.
+Result<Hertz> parse_pitch(const std::string& text, std::string_view option);
+
+}  // namespace holdwell
