@@ -72,6 +72,17 @@ F0Estimator::F0Estimator(F0Estimator&&) noexcept = default;
 F0Estimator& F0Estimator::operator=(F0Estimator&&) noexcept = default;
 void F0Estimator::reset() noexcept { *this = F0Estimator{chain_->config}; }
 
+void F0Estimator::skip(SampleCount lost) noexcept
+{
+    Chain& c = *chain_;
+    c.next = c.next + lost;
+    c.decimator.reset();
+    c.tracker.reset();
+    std::fill(c.full.begin(), c.full.end(), 0.0f);
+    std::fill(c.low.begin(), c.low.end(), 0.0f);
+    c.was_periodic = false;
+}
+
 F0Reading F0Estimator::push(std::span<const float> hop, Decibels over_room) noexcept
 {
     Chain& c = *chain_;

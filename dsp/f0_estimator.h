@@ -42,6 +42,8 @@ public:
     // noise floor, which weighs against voice when it is small. Allocates nothing. [any]
     F0Reading push(std::span<const float> hop, Decibels over_room) noexcept;
     void reset() noexcept;
+    // So many samples were lost: the window starts afresh, time goes on. [any]
+    void skip(SampleCount lost) noexcept;
 
 private:
     struct Chain;

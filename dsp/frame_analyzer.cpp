@@ -9,17 +9,10 @@
 
 namespace holdwell {
 
-namespace {
-
-// A voice less than this over the room is not told from it.
-constexpr Decibels kAudible{6.0};
-
-}  // namespace
-
 struct FrameAnalyzer::Chain {
     explicit Chain(const AnalysisConfig& c)
         : config{c}, finite(static_cast<std::size_t>(hop_length(c).value)), level{c}, room{c.hop},
-          f0{c}
+          f0{c}, hiss{c}, pulses{c}
     {
     }
 
@@ -35,6 +28,10 @@ struct FrameAnalyzer::Chain {
     VoiceBandLevel level;
     NoiseFloor room;
     F0Estimator f0;
+    FricationMeter hiss;
+    FryDetector pulses;
+    FricationReading frication;
+    FryReading fry;
     SampleIndex next{};
     bool sounding{false};
 };
@@ -61,20 +58,41 @@ FrameReading FrameAnalyzer::push(std::span<const float> raw) noexcept
     r.level = level.window;
     r.hop_level = level.hop;
     r.noise_floor = floor;
+    r.quarter_power = level.quarter_power;
     r.clipped_samples = level.clipped_samples;
+    c.frication = c.hiss.push(hop);
+    r.hiss_level = c.frication.hiss;
+    r.hiss_floor = c.frication.hiss_floor;
+    r.low_level = c.frication.low;
     if (f0.periodic) {
         r.phonation = Phonation::voiced;
+        c.hiss.heard_voice();
+    } else {
+        r.phonation = aperiodic_kind(c.frication);
+    }
+    c.fry = c.pulses.push(hop, r.phonation);
+    if (c.fry.fry) r.phonation = Phonation::fry;
+    if (r.phonation == Phonation::voiced) {
         r.f0 = f0.f0;
         r.f0_error = f0.error;
         r.f0_slope = f0.slope_semitones_per_s;
         r.confidence = 1.0 - f0.residual;
-    } else if (level.hop - floor >= kAudible) {
-        r.phonation = Phonation::breath;
     }
-    c.sounding = f0.periodic;
+    c.sounding = is_voice(r.phonation);
     c.next = c.next + hop_length(c.config);
     return r;
 }
+
+void FrameAnalyzer::skip(SampleCount lost) noexcept
+{
+    Chain& c = *chain_;
+    c.next = c.next + lost;
+    c.f0.skip(lost);
+    c.hiss.skip(lost);
+}
+
+const FricationReading& FrameAnalyzer::frication() const noexcept { return chain_->frication; }
+const FryReading& FrameAnalyzer::fry() const noexcept { return chain_->fry; }
 
 void FrameAnalyzer::reset() noexcept
 {

@@ -12,6 +12,8 @@
 
 #include "dsp/analysis_config.h"
 #include "dsp/frame_reading.h"
+#include "dsp/frication.h"
+#include "dsp/fry.h"
 
 namespace holdwell {
 
@@ -25,6 +27,12 @@ public:
     // hop.size() must equal hop_length(config). Same samples since reset() -> same reading. [any]
     FrameReading push(std::span<const float> hop) noexcept;
     void reset() noexcept;
+    // So many samples were lost: time goes on. [any]
+    void skip(SampleCount lost) noexcept;
+
+    // More about the hop just pushed, for the timers of /s/ and of fry.
+    const FricationReading& frication() const noexcept;
+    const FryReading& fry() const noexcept;
 
 private:
     struct Chain;

@@ -1,6 +1,7 @@
 #pragma once
 // What was heard in one hop: the value that everything after the signal chain works from.
 
+#include <array>
 #include <optional>
 #include <type_traits>
 
@@ -36,6 +37,9 @@ struct FrameReading {
     Dbfs hiss_level{-120.0};    // RMS of the newest hop in 4 .. 11 kHz
     Dbfs hiss_floor{-120.0};    // the room in 4 .. 11 kHz, as known so far
     Dbfs low_level{-120.0};     // RMS of the newest hop in 0.3 .. 3 kHz
+    // Mean squares of the newest hop's four quarters in the voice band: the envelope that edges are
+    // timed on.
+    std::array<float, 4> quarter_power{};
     int clipped_samples{0};     // of the newest hop, in runs of three or more at full scale
 };
 static_assert(std::is_trivially_copyable_v<FrameReading>);  // crosses between threads

@@ -15,19 +15,6 @@ constexpr int kClippedRun = 3;
 constexpr Dbfs kLoudestFirstRoom{-40.0};
 constexpr double kRisePerSecond = 3.0;  // dB; common practice, no source
 
-double energy_of(std::span<const float> hop, BiquadCascade<1>& high_pass,
-                 BiquadCascade<1>& low_pass)
-{
-    double sum = 0.0;
-    for (const float x : hop) {
-        const double v = low_pass.push(high_pass.push(static_cast<double>(x)));
-        sum += v * v;
-    }
-    high_pass.flush();
-    low_pass.flush();
-    return sum;
-}
-
 }  // namespace
 
 VoiceBandLevel::VoiceBandLevel(const AnalysisConfig& config)
@@ -39,16 +26,29 @@ VoiceBandLevel::VoiceBandLevel(const AnalysisConfig& config)
 
 LevelReading VoiceBandLevel::push(std::span<const float> hop) noexcept
 {
-    const double mean = energy_of(hop, high_pass_, low_pass_) / static_cast<double>(hop.size());
-    recent_[next_] = mean;
+    LevelReading reading;
+    const std::size_t n = hop.size();
+    double hop_sum = 0.0;
+    for (std::size_t q = 0; q < 4; ++q) {
+        const std::span<const float> quarter = hop.subspan(q * n / 4, (q + 1) * n / 4 - q * n / 4);
+        double sum = 0.0;
+        for (const float x : quarter) {
+            const double v = low_pass_.push(high_pass_.push(static_cast<double>(x)));
+            sum += v * v;
+        }
+        reading.quarter_power[q] = static_cast<float>(sum / static_cast<double>(quarter.size()));
+        hop_sum += sum;
+    }
+    high_pass_.flush();
+    low_pass_.flush();
+    recent_[next_] = hop_sum / static_cast<double>(n);
+    reading.hop = level_of(recent_[next_]);
     next_ = (next_ + 1) % recent_.size();
-    double sum = 0.0;
-    for (const double m : recent_) sum += m;
-    return {
-        .hop = level_of(mean),
-        .window = level_of(sum / static_cast<double>(recent_.size())),
-        .clipped_samples = count_clipped(hop),
-    };
+    double window_sum = 0.0;
+    for (const double m : recent_) window_sum += m;
+    reading.window = level_of(window_sum / static_cast<double>(recent_.size()));
+    reading.clipped_samples = count_clipped(hop);
+    return reading;
 }
 
 int VoiceBandLevel::count_clipped(std::span<const float> hop) noexcept

@@ -1,0 +1,31 @@
+#pragma once
+// What a phonation was: one sustained note, a glide, or neither (speech, music); and the measures
+// of a hold. Pure functions over what PhonationTimer collected.
+
+#include <span>
+
+#include "dsp/contour.h"
+#include "dsp/hold.h"
+#include "dsp/listener.h"
+#include "dsp/phonation_timer.h"
+
+namespace holdwell {
+
+// The longest stretch without interruption in which the note is kept: no gap longer than 30 ms, and
+// f0 within a semitone of where it was on average over the half second before (a slow drift and
+// vibrato pass, speech does not).
+Seconds longest_steady_run(std::span<const ContourPoint> contour, SampleRate rate);
+
+// One sustained note, possibly interrupted, or several joined ones: it has a steady run of a
+// second, or of nine tenths of itself when it is shorter than that. Steady voiced runs in running
+// speech stay below a second (0.94 s at most in an hour of recordings; common practice, no source).
+bool is_sustained(const Phonated& phonated, SampleRate rate);
+
+// Measures a hold against the task's target and band, where there is one.
+Hold measure_hold(const Phonated& phonated, const ListeningTask& task, const AnalysisConfig& config);
+
+// Octaves between f0 and the target when f0 is the right note elsewhere: within `band` of the
+// target moved by whole octaves; 0 for the target's own octave and for any other note.
+int octaves_off(Hertz target, Hertz f0, Cents band);
+
+}  // namespace holdwell
