@@ -67,13 +67,13 @@ struct Voice {
     double r_d = 1.0;  // glottal shape, 0.3 pressed .. 2.7 breathy
     double jitter_percent = 0.0;
     double shimmer_percent = 0.0;
-    std::optional<Decibels> hnr;  // aspiration through the same tract; absent: none at all
-    Diplophonia diplophonia;
+    std::optional<Decibels> hnr{};  // aspiration through the same tract; absent: none at all
+    Diplophonia diplophonia{};
     Dbfs level{-23.0};     // RMS where the voice is at full strength
     Seconds attack{0.02};  // raised cosine in amplitude
     Seconds decay{0.05};
-    std::function<Decibels(Seconds)> loudness;  // added to `level`; absent: even
-    std::vector<Gap> gaps;
+    std::function<Decibels(Seconds)> loudness{};  // added to `level`; absent: even
+    std::vector<Gap> gaps{};
 };
 
 struct RenderedVoice {
