@@ -1,0 +1,61 @@
+#!/usr/bin/env bash
+# Sourced by app/start.sh and tests/run.sh: installs what app/packages.txt names and is missing.
+# Expects $root (the checkout) and, for its output, $log (a file).
+
+# packages_of GROUP...: their packages, one a line.
+packages_of() {
+    local group
+    for group in "$@"; do
+        sed -n "s/^$group  *//p" "$root/app/packages.txt"
+    done
+}
+
+# missing_packages GROUP...: those that are not installed, on one line. One query for all: a second
+# start must be quick.
+missing_packages() {
+    local wanted installed
+    wanted=$(packages_of "$@" | sort -u)
+    # shellcheck disable=SC2086  # a list of names
+    installed=$(dpkg-query -W -f='${db:Status-Status} ${Package}\n' $wanted 2>/dev/null |
+        sed -n 's/^installed //p' | sort -u)
+    comm -23 <(printf '%s\n' "$wanted") <(printf '%s\n' "$installed") | tr '\n' ' '
+}
+
+# as_root COMMAND...: with sudo if need be.
+as_root() {
+    if [ "$(id -u)" -eq 0 ]; then "$@"; else sudo "$@"; fi
+}
+
+# Says why before sudo asks for a password; fails when there is no way to become root.
+announce_installation() {
+    local missing=$1
+    if [ "$(id -u)" -eq 0 ]; then
+        echo "Installing what is missing (about two minutes, once)..."
+        return 0
+    fi
+    if ! command -v sudo >/dev/null; then
+        echo "Some packages are missing and this account may not install them." \
+             "Please ask an administrator to run: apt-get install $missing"
+        return 1
+    fi
+    echo "Some packages are missing: $missing"
+    echo "They are now installed with sudo, which may ask for your password."
+}
+
+# install_missing GROUP...: does nothing, quickly, when all is there.
+install_missing() {
+    local missing
+    if ! command -v apt-get >/dev/null || ! command -v dpkg-query >/dev/null; then
+        echo "This system has no apt; if the build fails, install what app/packages.txt lists."
+        return 0
+    fi
+    missing=$(missing_packages "$@")
+    [ -n "${missing// /}" ] || return 0
+    announce_installation "$missing" || return 1
+    export DEBIAN_FRONTEND=noninteractive
+    as_root apt-get -q -o DPkg::Lock::Timeout=300 update >>"$log" 2>&1 || true
+    # "env" because sudo drops the variable.
+    # shellcheck disable=SC2086  # a list of names
+    as_root env DEBIAN_FRONTEND=noninteractive apt-get -q -y -o DPkg::Lock::Timeout=300 \
+        -o Acquire::Retries=3 install --no-install-recommends $missing >>"$log" 2>&1 </dev/null
+}
