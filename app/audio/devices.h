@@ -1,0 +1,20 @@
+#pragma once
+// The microphones of this computer, for a person who wants to know or to choose.
+
+#include <string>
+#include <vector>
+
+#include "app/audio/portaudio_session.h"
+#include "app/base/result.h"
+
+namespace holdwell {
+
+struct Microphones {
+    std::vector<InputDevice> devices;  // the system's own choice first; may be empty
+    std::string chosen;                // the name last chosen; empty: the system's own choice
+};
+
+// Looks for them now, for at most three seconds. Not beside a running LiveCoach.
+Result<Microphones> list_microphones();
+
+}  // namespace holdwell

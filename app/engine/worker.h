@@ -1,0 +1,77 @@
+#pragma once
+// One round after another of the live coach, without a thread of its own: takes what was heard to
+// the engine, what the person wants to the engine and the sound system, and what happened out
+// again.
+//
+// A stream that is lost ends what is under way, which is kept and reported. When a stream begins
+// (the first, or one after a loss) a new engine listens to it and takes up what the person last
+// asked for; sample indexes then begin at 0 again, which CaptureChanged{live} announces.
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/engine/audio_source.h"
+#include "app/engine/engine.h"
+#include "app/engine/messages.h"
+
+namespace holdwell {
+
+// What the person last asked for, so that it can be asked again of a new engine.
+class StandingOrders {
+public:
+    void note(const Command& command);
+    // A sound check that has been answered is not repeated.
+    void note(const Update& update);
+    std::vector<Command> to_resume() const;
+
+private:
+    std::optional<BeginDrill> drill_;
+    std::optional<Command> mode_;  // PauseListening or BeginSoundCheck, if later than the drill
+};
+
+class Worker {
+public:
+    explicit Worker(SoundPorts ports);
+
+    void apply(const Command& command);
+
+    // Everything that can be done now; never waits. To be called at least every pace().
+    void step();
+
+    // Lets the source go; what is under way ends.
+    void close();
+
+    // How long the caller may leave it alone: short while samples arrive, long when nothing does.
+    Seconds pace() const;
+
+    std::vector<Update> take_updates();
+
+private:
+    void hear();
+    void watch_source();
+    void report(const SourceStatus& status);
+    void begin_stream(const SourceStatus& status);
+    void pass_on_tone();
+    void pass_on_news();
+    void collect_from_engine();
+    void end_what_is_under_way();
+    void open_microphone();
+    void play_recording(const std::string& path);
+    void choose_microphone(const std::string& name);
+    void use(std::unique_ptr<AudioSource> source);
+
+    SoundPorts ports_;
+    StandingOrders orders_;
+    std::unique_ptr<Engine> engine_;
+    std::unique_ptr<AudioSource> source_;
+    std::optional<SourceStatus> shown_;
+    int stream_{0};  // the one that engine_ listens to
+    SampleCount lost_{};
+    std::string chosen_;  // microphone; empty: the system's own choice
+    std::vector<std::string> microphones_;
+    std::vector<Update> updates_;
+};
+
+}  // namespace holdwell
