@@ -73,6 +73,8 @@ public:
     // Without this call a steady sound of breath-like colour becomes part of the room after 5 s,
     // an /s/ after 60 s. [any]
     void heard_voice() noexcept { sounding_hops_ = 0; }
+    // So many samples were lost: time goes on, the room stays as it was. [any]
+    void skip(SampleCount lost) noexcept { position_ = position_ + lost; }
     void reset() noexcept;
 
 private:
