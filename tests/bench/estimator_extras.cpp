@@ -249,14 +249,15 @@ std::vector<Seconds> fitted_delays(std::size_t methods)
 }
 
 void print_extras(const std::vector<std::string>& names, const std::vector<Seconds>& delays,
-                  int files)
+                  int files, Extras extras)
 {
     print_false_voicing(files);
     print_voicing(files);
     print_latency(names, delays);
+    print_cost(names);
+    if (extras == Extras::quick) return;
     print_bias();
     print_efficiency(names);
-    print_cost(names);
 }
 
 }  // namespace holdwell::bench

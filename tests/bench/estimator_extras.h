@@ -12,8 +12,10 @@ namespace holdwell::bench {
 // estimates and is given none: what remains is printed with the extras.
 std::vector<Seconds> fitted_delays(std::size_t methods);
 
-// False voicing, voicing errors, latency, bias, efficiency, cost.
+enum class Extras { quick, all };
+
+// False voicing, voicing errors, latency, cost; with `all` also bias and efficiency.
 void print_extras(const std::vector<std::string>& names, const std::vector<Seconds>& delays,
-                  int files);
+                  int files, Extras extras);
 
 }  // namespace holdwell::bench

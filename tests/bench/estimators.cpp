@@ -1,7 +1,7 @@
 // Judges our f0 estimator, and those of aubio beside it, on every kind of recording.
 //
 //   estimators                 all methods, 50 files a category, all tables
-//   estimators --quick         ours alone, 12 files a category
+//   estimators --quick         ours alone, 12 files a category, without bias and efficiency
 //   estimators --only natural  one category (its beginning is enough)
 //   estimators --files 100     so many files a category
 //   estimators --ours          ours alone, whatever the number of files
@@ -27,6 +27,7 @@ struct Options {
     std::size_t methods{method_kinds().size()};
     std::string only;
     bool list_worst{false};
+    Extras extras{Extras::all};
 };
 
 Options options_of(int argc, char** argv)
@@ -37,6 +38,7 @@ Options options_of(int argc, char** argv)
         if (word == "--quick") {
             o.files = 12;
             o.methods = 1;
+            o.extras = Extras::quick;
         } else if (word == "--ours") {
             o.methods = 1;
         } else if (word == "--worst") {
@@ -105,7 +107,7 @@ int run(int argc, char** argv)
     const std::vector<CategoryResult> results = judge_all(o, delays);
     print_goals(results);
     if (o.methods > 1) print_comparison(results, names);
-    if (o.only.empty()) print_extras(names, delays, o.files);
+    if (o.only.empty()) print_extras(names, delays, o.files, o.extras);
     const Seconds took = std::chrono::steady_clock::now() - begin;
     std::printf("\n%d files a category, %.1f s\n", o.files, took.count());
     return 0;

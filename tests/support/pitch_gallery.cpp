@@ -90,42 +90,37 @@ auto with_noise(NoiseKind kind, double snr_db)
     };
 }
 
-ScriptedTake with_hum(Script script, Random& random, double snr_db)
+// What the movement itself costs is seen on a voice without perturbation.
+enum class Perturbed { no, yes };
+
+Voice moving_voice(Random& random, Hertz f0, Perturbed perturbed)
 {
-    const NoiseKind mains = random.below(2) == 0 ? NoiseKind::hum_50 : NoiseKind::hum_60;
-    return between_rests(script, firm_voice(random)).with_noise(mains, Decibels{snr_db}).build();
+    Voice v = perturbed == Perturbed::yes ? natural_voice(random, f0) : plain_voice(random, f0);
+    if (perturbed == Perturbed::yes) v.jitter_percent = 0.3;
+    return v;
 }
 
-ScriptedTake gliding(Script script, Random& random)
+// There and back within `length`: a raised cosine of d octaves is at most pi d / length octaves a
+// second.
+auto gliding(Seconds length, Perturbed perturbed)
 {
-    constexpr Seconds kLength{3.0};
-    const Hertz low = any_f0(random, 90.0, 260.0);
-    // A raised cosine of d octaves there and back in T is at most pi d / T octaves a second.
-    const double octaves = random.uniform(1.0, 1.85);
-    Voice v = natural_voice(random, low);
-    v.jitter_percent = 0.3;
-    v.f0 = swell(low, Hertz{low.value * std::exp2(octaves)}, kLength);
-    return between_rests(script, v, kLength).build();
+    return [=](Script script, Random& random) {
+        const Hertz low = any_f0(random, 90.0, 165.0);
+        const double octaves = random.uniform(1.0, 2.55);
+        Voice v = moving_voice(random, low, perturbed);
+        v.f0 = swell(low, Hertz{low.value * std::exp2(octaves)}, length);
+        return between_rests(script, v, length).build();
+    };
 }
 
-ScriptedTake fast_gliding(Script script, Random& random)
+auto vibrating(Perturbed perturbed)
 {
-    constexpr Seconds kLength{1.2};
-    const Hertz low = any_f0(random, 90.0, 260.0);
-    const double octaves = random.uniform(1.0, 2.55);
-    Voice v = natural_voice(random, low);
-    v.jitter_percent = 0.3;
-    v.f0 = swell(low, Hertz{low.value * std::exp2(octaves)}, kLength);
-    return between_rests(script, v, kLength).build();
-}
-
-ScriptedTake vibrating(Script script, Random& random)
-{
-    const Hertz f0 = any_f0(random, 130.0, 520.0);
-    Voice v = natural_voice(random, f0);
-    v.jitter_percent = 0.2;
-    v.f0 = vibrato(f0, {Hertz{5.5}, Cents{50.0}});
-    return between_rests(script, v, Seconds{1.5}).build();
+    return [=](Script script, Random& random) {
+        const Hertz f0 = any_f0(random, 130.0, 520.0);
+        Voice v = moving_voice(random, f0, perturbed);
+        v.f0 = vibrato(f0, {Hertz{5.5}, Cents{50.0}});
+        return between_rests(script, v, Seconds{1.5}).build();
+    };
 }
 
 ScriptedTake weak_fundamental(Script script, Random& random)
@@ -162,7 +157,7 @@ auto diplophonic(double least, double most)
         v.jitter_percent = 0.3;
         const double depth = random.uniform(least, most);
         if (random.below(3) == 0)
-            v.diplophonia.period = depth / 10.0;  // a period is heard ten times as keenly
+            v.diplophonia.period = depth / 12.0;  // a period matters more than an amplitude
         else
             v.diplophonia.amplitude = depth;
         return between_rests(script, v).build();
@@ -236,9 +231,8 @@ auto bursts(NoiseKind kind)
 
 const std::vector<PitchCategory>& pitch_categories()
 {
-    const auto hum = [](double snr_db) {
-        return [=](Script s, Random& r) { return with_hum(std::move(s), r, snr_db); };
-    };
+    constexpr Seconds kCalm{4.0};
+    constexpr Seconds kBrisk{1.2};
     static const std::vector<PitchCategory> all{
         {"clean harmonics", {0.01, 0.05, 0.0, 100.0}, clean},
         {"clean pulses", {0.01, 0.05, 0.0, 100.0}, pulses},
@@ -250,13 +244,17 @@ const std::vector<PitchCategory>& pitch_categories()
         {"white 0", {{}, {}, 0.0, 99.0}, with_noise(NoiseKind::white, 0.0)},
         {"pink 10", {1.1, {}, 0.0, 99.0}, with_noise(NoiseKind::pink, 10.0)},
         {"pink 0", {{}, {}, 0.0, 99.0}, with_noise(NoiseKind::pink, 0.0)},
-        {"hum 10", {1.1, {}, 0.0, 99.0}, hum(10.0)},
-        {"hum 0", {{}, {}, 0.0, 99.0}, hum(0.0)},
+        {"hum 10", {1.1, {}, 0.0, 99.0}, with_noise(NoiseKind::hum_50, 10.0)},
+        {"hum 0", {{}, {}, 0.0, 99.0}, with_noise(NoiseKind::hum_50, 0.0)},
+        {"60 Hz hum 10", {1.1, {}, 0.0, 99.0}, with_noise(NoiseKind::hum_60, 10.0)},
+        {"60 Hz hum 0", {{}, {}, 0.0, 99.0}, with_noise(NoiseKind::hum_60, 0.0)},
         {"babble 20", {{}, {}, 0.0, {}}, with_noise(NoiseKind::babble, 20.0)},
         {"babble 10", {{}, {}, 2.0, {}}, with_noise(NoiseKind::babble, 10.0)},
-        {"glide", {1.1, 3.5, 0.0, {}}, gliding},
-        {"fast glide", {2.5, 9.0, 0.0, {}}, fast_gliding},
-        {"vibrato", {1.5, 3.5, 0.0, {}}, vibrating},
+        {"glide", {1.1, 3.5, 0.0, {}}, gliding(kCalm, Perturbed::no)},
+        {"fast glide", {2.5, 9.0, 0.0, {}}, gliding(kBrisk, Perturbed::no)},
+        {"vibrato", {1.5, 3.5, 0.0, {}}, vibrating(Perturbed::no)},
+        {"natural glide", {{}, {}, 0.0, {}}, gliding(kCalm, Perturbed::yes)},
+        {"natural vibrato", {{}, {}, 0.0, {}}, vibrating(Perturbed::yes)},
         {"weak f0", {{}, {}, 0.0, 99.0}, weak_fundamental},
         {"f1 on 2, 3 f0", {{}, {}, 0.0, 99.0}, formant_on_harmonic},
         {"clipped", {{}, {}, 0.0, 99.0}, clipped},
