@@ -18,20 +18,35 @@ Hertz upper_edge(Hertz wanted, SampleRate rate) { return {std::min(wanted.value,
 
 double finite_or_silent(float x) { return std::isfinite(x) ? static_cast<double>(x) : 0.0; }
 
+struct Band {
+    Dbfs level;
+    Dbfs room;
+};
+
+// Of the sound in it: the room's power taken off; none when it may be the room alone.
+double own_power(const Band& band, Decibels in_doubt)
+{
+    if (band.level < band.room + in_doubt) return 0.0;
+    return std::max(0.0, mean_square_of(band.level) - mean_square_of(band.room));
+}
+
+Decibels ratio_of(double power, double reference)
+{
+    constexpr double kTiny = 1e-13;
+    return {std::clamp(10.0 * std::log10((power + kTiny) / (reference + kTiny)), -60.0, 60.0)};
+}
+
 int hops_in(Seconds d, Seconds hop) { return static_cast<int>(std::lround(d / hop)); }
 
 }  // namespace
 
-Decibels hiss_over_low(const FricationReading& r, Decibels low_in_doubt)
+Brightness brightness_of(const FricationReading& r, const FricationRule& rule)
 {
-    const double hiss_room = mean_square_of(r.hiss_floor);
-    const double low_room = mean_square_of(r.low_floor);
-    const double hiss = std::max(0.0, mean_square_of(r.hiss_smooth) - hiss_room);
-    const double low_all = mean_square_of(r.low_smooth);
-    const bool is_room = r.low_smooth < r.low_floor + low_in_doubt;
-    const double low = is_room ? 0.0 : std::max(0.0, low_all - low_room);
-    constexpr double kTiny = 1e-13;
-    return {std::clamp(10.0 * std::log10((hiss + kTiny) / (low + kTiny)), -60.0, 60.0)};
+    const double hiss = std::max(0.0, mean_square_of(r.hiss_smooth) - mean_square_of(r.hiss_floor));
+    const Band low{r.low_smooth, r.low_floor};
+    const Band lowest{r.lowest_smooth, r.lowest_floor};
+    return {ratio_of(hiss, own_power(low, rule.low_in_doubt)),
+            ratio_of(hiss, own_power(lowest, rule.lowest_in_doubt))};
 }
 
 Phonation aperiodic_kind(const FricationReading& r, const FricationRule& rule)
@@ -39,20 +54,20 @@ Phonation aperiodic_kind(const FricationReading& r, const FricationRule& rule)
     const bool hiss_sounds = r.hiss_smooth >= r.hiss_floor + rule.over_room;
     const bool low_sounds = r.low_smooth >= r.low_floor + rule.over_room;
     if (!hiss_sounds && !low_sounds) return Phonation::silence;
-    if (hiss_sounds && hiss_over_low(r, rule.low_in_doubt) >= rule.hiss_over_low)
-        return Phonation::frication;
+    if (hiss_sounds && is_at_least(brightness_of(r, rule), rule.least)) return Phonation::frication;
     return Phonation::breath;
 }
 
 FricationMeter::FricationMeter(const AnalysisConfig& config)
     : has_hiss_band_{upper_edge(kHissTo, config.sample_rate) >= kNarrowestHissTo},
-      hiss_floor_{config.hop}, low_floor_{config.hop},
+      hiss_floor_{config.hop}, low_floor_{config.hop}, lowest_floor_{config.hop},
       breath_patience_{hops_in(kLongestBreath, config.hop)}, hiss_patience_{
                                                                  hops_in(kLongestHiss, config.hop)}
 {
     const SampleRate rate = config.sample_rate;
     low_high_pass_ = BiquadCascade<1>::high_pass(kLowFrom, rate);
     low_low_pass_ = BiquadCascade<2>::low_pass(kLowTo, rate);
+    lowest_low_pass_ = BiquadCascade<1>::low_pass(kLowestTo, rate);
     if (!has_hiss_band_) return;
     hiss_high_pass_ = BiquadCascade<2>::high_pass(kHissFrom, rate);
     hiss_low_pass_ = BiquadCascade<1>::low_pass(upper_edge(kHissTo, rate), rate);
@@ -69,26 +84,33 @@ double FricationMeter::Smoothed::push(double mean_square, std::size_t slot) noex
 FricationMeter::BandPowers FricationMeter::filter(std::span<const float> hop) noexcept
 {
     BandPowers powers;
+    const double all = static_cast<double>(std::max<std::size_t>(1, hop.size()));
     for (std::size_t slice = 0; slice < FricationReading::kSlices; ++slice) {
         const std::size_t from = slice * hop.size() / FricationReading::kSlices;
         const std::size_t to = (slice + 1) * hop.size() / FricationReading::kSlices;
         double hiss_sum = 0.0;
         double low_sum = 0.0;
+        double lowest_sum = 0.0;
         for (std::size_t i = from; i < to; ++i) {
             const double x = finite_or_silent(hop[i]);
             const double hiss = hiss_low_pass_.push(hiss_high_pass_.push(x));
-            const double low = low_low_pass_.push(low_high_pass_.push(x));
+            const double above_300 = low_high_pass_.push(x);
+            const double low = low_low_pass_.push(above_300);
+            const double lowest = lowest_low_pass_.push(above_300);
             hiss_sum += hiss * hiss;
             low_sum += low * low;
+            lowest_sum += lowest * lowest;
         }
         const double n = static_cast<double>(std::max<std::size_t>(1, to - from));
         if (has_hiss_band_) powers.hiss[slice] = hiss_sum / n;
-        powers.low += low_sum / static_cast<double>(std::max<std::size_t>(1, hop.size()));
+        powers.low += low_sum / all;
+        powers.lowest += lowest_sum / all;
     }
     hiss_high_pass_.flush();
     hiss_low_pass_.flush();
     low_high_pass_.flush();
     low_low_pass_.flush();
+    lowest_low_pass_.flush();
     return powers;
 }
 
@@ -101,12 +123,14 @@ void FricationMeter::learn_room(FricationReading& r) noexcept
 
     r.hiss_floor = level_of(hiss_floor_.mean_square());
     r.low_floor = level_of(low_floor_.mean_square());
+    r.lowest_floor = level_of(lowest_floor_.mean_square());
     const Phonation kind = aperiodic_kind(r);
     // A microphone often delivers zeros before it starts: they are not a room. But an /s/ in
     // a recording with a silent ground must not be taken for one.
     if (starts && hops_ > 1 && kind != Phonation::frication) {
         hiss_floor_.reset();
         low_floor_.reset();
+        lowest_floor_.reset();
     }
     sounding_hops_ = kind == Phonation::silence ? 0 : sounding_hops_ + 1;
     const int patience = kind == Phonation::frication ? hiss_patience_ : breath_patience_;
@@ -115,6 +139,7 @@ void FricationMeter::learn_room(FricationReading& r) noexcept
                                                           : Evidence::sounding;
     r.hiss_floor = level_of(hiss_floor_.push(mean_square_of(r.hiss_smooth), evidence));
     r.low_floor = level_of(low_floor_.push(mean_square_of(r.low_smooth), evidence));
+    r.lowest_floor = level_of(lowest_floor_.push(mean_square_of(r.lowest_smooth), evidence));
 }
 
 FricationReading FricationMeter::push(std::span<const float> hop) noexcept
@@ -131,6 +156,7 @@ FricationReading FricationMeter::push(std::span<const float> hop) noexcept
     const std::size_t slot = hops_ % kSmoothHops;
     r.hiss_smooth = level_of(hiss_.push(hiss, slot));
     r.low_smooth = level_of(low_.push(powers.low, slot));
+    r.lowest_smooth = level_of(lowest_.push(powers.lowest, slot));
     ++hops_;
     learn_room(r);
     position_ = position_ + SampleCount{static_cast<std::int64_t>(hop.size())};
@@ -143,9 +169,11 @@ void FricationMeter::reset() noexcept
     hiss_low_pass_.reset();
     low_high_pass_.reset();
     low_low_pass_.reset();
-    hiss_ = low_ = {};
+    lowest_low_pass_.reset();
+    hiss_ = low_ = lowest_ = {};
     hiss_floor_.reset();
     low_floor_.reset();
+    lowest_floor_.reset();
     position_ = {};
     hops_ = 0;
     sounding_hops_ = 0;

@@ -27,6 +27,7 @@ inline constexpr Hertz kHissFrom{4000.0};
 inline constexpr Hertz kHissTo{11'000.0};  // or 0.45 of the rate, if that is lower
 inline constexpr Hertz kLowFrom{300.0};
 inline constexpr Hertz kLowTo{3000.0};
+inline constexpr Hertz kLowestTo{1000.0};  // 12 dB an octave: for a rule only
 
 // The lowest rate at which an /s/ can be timed: below it the microphone's link cuts /s/ off.
 inline constexpr SampleRate kLowestSibilantRate{44'100.0};
@@ -41,27 +42,42 @@ struct FricationReading {
     Dbfs low{kDigitalSilence};          // RMS of the hop in 0.3 .. 3 kHz
     Dbfs hiss_smooth{kDigitalSilence};  // the same over the last 30 ms
     Dbfs low_smooth{kDigitalSilence};
-    Dbfs hiss_floor{kDigitalSilence};  // the room in each band, as known so far
+    Dbfs lowest_smooth{kDigitalSilence};  // in 0.3 .. 1 kHz, last 30 ms
+    Dbfs hiss_floor{kDigitalSilence};     // the room in each band, as known so far
     Dbfs low_floor{kDigitalSilence};
+    Dbfs lowest_floor{kDigitalSilence};
     std::array<double, kSlices> hiss_slices{};  // mean squares in 4 .. 11 kHz
+};
+
+// The colour of a sound: by how much its hiss exceeds its lower bands, the room taken off all
+// three; -60 .. +60 dB. White hiss, as from a tap: +4 and +9, the ratios of the bands' widths.
+struct Brightness {
+    Decibels over_low;     // 0.3 .. 3 kHz
+    Decibels over_lowest;  // 0.3 .. 1 kHz
 };
 
 // How a sound without pitch is named. All chosen by us.
 struct FricationRule {
-    Decibels over_room{6.0};      // a band sounds when it is so far above its room
-    Decibels hiss_over_low{8.0};  // hiss is /s/ when the sound's own hiss exceeds its own low band
-                                  // by so much: twice the 4 dB of white noise
-    Decibels low_in_doubt{2.0};   // the low band so near to its room counts as room alone
-                                  // (30 ms of noise in 0.3 .. 3 kHz vary by 0.5 dB)
+    Decibels over_room{6.0};  // a band sounds when it is so far above its room
+    // An /s/ may be flat (a lisp, a dull microphone), but it has next to nothing below 1 kHz;
+    // breath has most of its energy there.
+    Brightness least{{2.0}, {12.0}};
+    // A lower band so near to its room counts as room alone: 30 ms of noise vary by 0.5 dB in
+    // 0.3 .. 3 kHz, by 0.9 dB in 0.3 .. 1 kHz.
+    Decibels low_in_doubt{2.0};
+    Decibels lowest_in_doubt{3.0};
 };
 
-// silence, breath or frication, for a sound that has no pitch: "neither band is 6 dB over the room:
-// silence. The hiss is, and the sound's hiss is 8 dB above its low band: frication. Else breath."
-Phonation aperiodic_kind(const FricationReading& reading, const FricationRule& rule = {});
+Brightness brightness_of(const FricationReading& reading, const FricationRule& rule = {});
+constexpr bool is_at_least(const Brightness& b, const Brightness& least)
+{
+    return b.over_low >= least.over_low && b.over_lowest >= least.over_lowest;
+}
 
-// By how much the sound's own hiss exceeds its own low band, the room taken off both;
-// -60 .. +60 dB.
-Decibels hiss_over_low(const FricationReading& reading, Decibels low_in_doubt = {2.0});
+// silence, breath or frication, for a sound that has no pitch: "Neither band is 6 dB over the room:
+// silence. The hiss is, and it is 2 dB above all that sounds below 3 kHz and 12 dB above what
+// sounds below 1 kHz: frication. Else breath."
+Phonation aperiodic_kind(const FricationReading& reading, const FricationRule& rule = {});
 
 class FricationMeter {
 public:
@@ -81,6 +97,7 @@ private:
     struct BandPowers {
         std::array<double, FricationReading::kSlices> hiss{};
         double low{0.0};
+        double lowest{0.0};
     };
     BandPowers filter(std::span<const float> hop) noexcept;
     void learn_room(FricationReading& reading) noexcept;
@@ -93,9 +110,9 @@ private:
 
     bool has_hiss_band_;
     BiquadCascade<2> hiss_high_pass_, low_low_pass_;
-    BiquadCascade<1> hiss_low_pass_, low_high_pass_;
-    Smoothed hiss_, low_;
-    RoomFloor hiss_floor_, low_floor_;
+    BiquadCascade<1> hiss_low_pass_, low_high_pass_, lowest_low_pass_;
+    Smoothed hiss_, low_, lowest_;
+    RoomFloor hiss_floor_, low_floor_, lowest_floor_;
     SampleIndex position_{};
     std::size_t hops_{0};
     int sounding_hops_{0};

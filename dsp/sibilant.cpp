@@ -28,17 +28,17 @@ Shape shape_of_s(const FricationReading& r, Pitch pitch, const SibilantConfig& c
 {
     if (pitch == Pitch::present) return Shape::wrong;
     if (aperiodic_kind(r, c.enter) == Phonation::frication) return Shape::may_begin;
-    return hiss_over_low(r, c.enter.low_in_doubt) >= c.leave_hiss_over_low ? Shape::may_go_on
-                                                                           : Shape::other_below;
+    return is_at_least(brightness_of(r, c.enter), c.leave_colour) ? Shape::may_go_on
+                                                                  : Shape::other_below;
 }
 
 Shape shape_of_z(const FricationReading& r, Pitch pitch, const SibilantConfig& c)
 {
     if (pitch == Pitch::absent) return Shape::wrong;
-    const Decibels brightness = hiss_over_low(r, c.enter.low_in_doubt);
+    const Decibels over_low = brightness_of(r, c.enter).over_low;
     const bool sounds = r.hiss_smooth >= r.hiss_floor + c.enter.over_room;
-    if (sounds && brightness >= c.z_hiss_over_low) return Shape::may_begin;
-    return brightness >= c.z_leave_hiss_over_low ? Shape::may_go_on : Shape::wrong;
+    if (sounds && over_low >= c.z_over_low) return Shape::may_begin;
+    return over_low >= c.z_leave_over_low ? Shape::may_go_on : Shape::wrong;
 }
 
 void add(std::vector<Sibilant>& list, const std::optional<Sibilant>& sound)
@@ -79,6 +79,7 @@ void SibilantTrack::look_for_beginning(const FricationReading& r, Shape shape) n
         own_ = r.hiss;
         power_sum_ = 0.0;
         power_hops_ = 0;
+        unrest_sum_ = 0.0;
         course_.begin();
     }
     take_level(r);
@@ -97,7 +98,17 @@ void SibilantTrack::take_level(const FricationReading& r) noexcept
     const double pace = louder ? 0.3 : own_pace_;
     own_.value += pace * (r.hiss_smooth.value - own_.value);
     power_sum_ += mean_square_of(r.hiss);
+    if (power_hops_ > 0) unrest_sum_ += std::abs((r.hiss - last_hiss_).value);
+    last_hiss_ = r.hiss;
     ++power_hops_;
+}
+
+bool SibilantTrack::is_steady() const noexcept
+{
+    const auto good = static_cast<double>(power_hops_);
+    const auto all = static_cast<double>(last_good_ - first_good_ + 1);
+    return good >= config_.least_share_good * all &&
+           unrest_sum_ <= config_.most_unrest.value * good;
 }
 
 bool SibilantTrack::goes_on(const FricationReading& r, Shape shape) const noexcept
@@ -141,7 +152,8 @@ std::optional<Sibilant> SibilantTrack::end(const HissEdges& edges) noexcept
     const double room = mean_square_of(room_);
     const SampleIndex offset = sample_at(edges.offset({room, last_good_, kOffsetReach}));
     const double shortest_samples = static_cast<double>(shortest_) * hop_samples_;
-    if (static_cast<double>((offset - onset_).value) < shortest_samples) return std::nullopt;
+    const bool long_enough = static_cast<double>((offset - onset_).value) >= shortest_samples;
+    if (!long_enough || !is_steady()) return std::nullopt;
     const double power = power_sum_ / static_cast<double>(std::max<std::int64_t>(1, power_hops_));
     return Sibilant{onset_, offset, level_of(std::max(0.0, power - room)),
                     course_.fades_like_suppression(room_)};

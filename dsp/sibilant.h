@@ -29,14 +29,19 @@ struct SibilantConfig {
     Seconds confirm{60ms};    // so long before a beginning is believed
     FricationRule enter{};
     Decibels leave_over_room{3.5};
-    Decibels leave_hiss_over_low{4.0};
+    Brightness leave_colour{{-2.0}, {8.0}};
     Decibels leave_below_own{20.0};  // so far below its own recent level it has ended
     // While its hiss stays so near to its own recent level it goes on, whatever sounds below 3 kHz
     // (somebody speaks, a chair creaks).
     Decibels steady_within{5.0};
-    // A vowel's 4 .. 11 kHz lie 20 dB and more below its 0.3 .. 3 kHz; those of /z/ about level.
-    Decibels z_hiss_over_low{-12.0};
-    Decibels z_leave_hiss_over_low{-16.0};
+    // Speech, cymbals and bells also hiss for seconds, in bursts. Of an /s/ nearly every hop is
+    // good, and its level hardly differs from hop to hop: 0.5 to 0.8 dB, as noise does.
+    double least_share_good{0.8};
+    Decibels most_unrest{2.0};  // mean difference of neighbouring hops
+    // Of /z/. A vowel's 4 .. 11 kHz lie 20 dB and more below its 0.3 .. 3 kHz; those of /z/ are
+    // about level with it.
+    Decibels z_over_low{-12.0};
+    Decibels z_leave_over_low{-16.0};
 };
 
 struct SibilantUnderWay {
@@ -68,12 +73,14 @@ public:
                                  const HissEdges& edges) noexcept;
     // Nothing follows the last hop pushed.
     std::optional<Sibilant> finish(const HissEdges& edges) noexcept;
-    bool is_sounding() const noexcept { return sounding_; }
+    // Under way, and steady so far.
+    bool is_sounding() const noexcept { return sounding_ && is_steady(); }
     SibilantUnderWay under_way() const noexcept;
 
 private:
     void look_for_beginning(const FricationReading& reading, Shape shape) noexcept;
     bool goes_on(const FricationReading& reading, Shape shape) const noexcept;
+    bool is_steady() const noexcept;
     void take_level(const FricationReading& reading) noexcept;
     void place_onset(const HissEdges& edges) noexcept;
     std::optional<Sibilant> end(const HissEdges& edges) noexcept;
@@ -98,6 +105,8 @@ private:
     SampleIndex onset_{};
     double power_sum_{0.0};  // over good hops
     std::int64_t power_hops_{0};
+    double unrest_sum_{0.0};  // dB
+    Dbfs last_hiss_{};
     HissCourse course_;
 };
 
