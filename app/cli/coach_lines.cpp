@@ -196,8 +196,9 @@ Lines CoachLines::at_trial(const TrialFinished& trial)
 {
     const Hold& hold = trial.hold;
     const Seconds held = duration_of(hold.offset - hold.onset, rate_);
-    const bool longest = !held_.empty() && held > *std::ranges::max_element(held_);
-    held_.push_back(held);
+    const bool longest = best_ && held > *best_ && !hold.has_gap;
+    if (!hold.has_gap) best_ = std::max(best_.value_or(held), held);
+    ++trials_;
 
     Lines lines{fmt::format("Held for {}.{}", in_words(held), longest ? " Longest yet." : "")};
     if (drill_.goal && held >= *drill_.goal) lines.back() += " Goal reached.";
@@ -220,10 +221,11 @@ Lines CoachLines::at_capture(const CaptureChanged& capture)
 
 Lines CoachLines::closing() const
 {
-    if (held_.empty()) return {"No hold of a second or longer was heard."};
-    if (held_.size() == 1) return {fmt::format("One hold, of {}.", in_words(held_.front()))};
-    return {fmt::format("{} holds; the longest was {}.", held_.size(),
-                        in_words(*std::ranges::max_element(held_)))};
+    if (trials_ == 0) return {"No hold of a second or longer was heard."};
+    const std::string count = trials_ == 1 ? "One hold" : fmt::format("{} holds", trials_);
+    if (!best_) return {count + "."};
+    if (trials_ == 1) return {fmt::format("{}, of {}.", count, in_words(*best_))};
+    return {fmt::format("{}; the longest was {}.", count, in_words(*best_))};
 }
 
 }  // namespace holdwell

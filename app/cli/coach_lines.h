@@ -22,7 +22,7 @@ public:
     std::vector<std::string> closing() const;
 
     // Holds heard so far.
-    int trials() const { return static_cast<int>(held_.size()); }
+    int trials() const { return trials_; }
 
 private:
     std::vector<std::string> at_stage(Stage stage);
@@ -47,7 +47,8 @@ private:
     bool goal_said_{false};
     bool octave_said_{false};
     Lie lie_;
-    std::vector<Seconds> held_;
+    int trials_{0};
+    std::optional<Seconds> best_;  // holds with lost sound left out
 };
 
 }  // namespace holdwell

@@ -20,6 +20,12 @@ std::string cents_in_words(double cents)
     return fmt::format("{:.0f} {}", whole, whole == 1.0 ? "cent" : "cents");
 }
 
+std::string steadiness_in_words(Cents sd)
+{
+    if (sd.value < 0.95) return "varies by less than 1 cent";
+    return "varies by about " + cents_in_words(sd.value);
+}
+
 // The note's name if it is one, else its frequency.
 std::string name_of_pitch(Hertz pitch)
 {
@@ -53,9 +59,7 @@ std::string pitch_lines(const Hold& h, const ListeningTask& task)
 {
     if (!h.f0_median) return line("pitch", "unknown");
     std::string text = line("pitch", pitch_in_words(*h.f0_median));
-    if (h.f0_sd)
-        text += line("steadiness", fmt::format("within about {} most of the time",
-                                               cents_in_words(h.f0_sd->value)));
+    if (h.f0_sd) text += line("steadiness", steadiness_in_words(*h.f0_sd));
     if (!task.target) return text;
     if (h.octaves_off != 0)
         text +=
@@ -148,7 +152,7 @@ std::string about_recording(const Measured& m)
     std::string text =
         fmt::format("  Recording of {:.2f} s at {:g} kHz",
                     count_of(duration_of(m.length, m.sample_rate)), m.sample_rate.hz / 1000.0);
-    if (m.noise_floor) text += fmt::format("; the room is at {:.0f} dBFS", m.noise_floor->value);
+    if (m.noise_floor) text += fmt::format(", room noise {:.0f} dBFS", m.noise_floor->value);
     text += ".\n";
     if (m.clipped_samples > 0)
         text += fmt::format("  The microphone was overloaded ({} samples clipped): sing farther "
