@@ -33,26 +33,30 @@ void StandingOrders::note(const Command& command)
 {
     if (const auto* begin = std::get_if<BeginDrill>(&command)) {
         drill_ = *begin;
-        mode_.reset();
-    } else if (std::holds_alternative<PauseListening>(command) ||
-               std::holds_alternative<BeginSoundCheck>(command)) {
-        mode_ = command;
-    } else if (std::holds_alternative<ArmTrial>(command) ||
-               std::holds_alternative<HearNote>(command)) {
-        mode_.reset();
+        later_.reset();
+    } else if (std::holds_alternative<ArmTrial>(command)) {
+        later_.reset();  // a drill that begins is armed
+    } else if (!std::holds_alternative<HearTone>(command)) {
+        later_ = command;
     }
 }
 
 void StandingOrders::note(const Update& update)
 {
-    if (std::holds_alternative<SoundCheckFinished>(update)) mode_.reset();
+    if (!later_) return;
+    const auto* changed = std::get_if<StageChanged>(&update);
+    const bool note_heard = changed != nullptr && changed->stage == Stage::settling &&
+                            std::holds_alternative<HearNote>(*later_);
+    const bool check_answered = std::holds_alternative<SoundCheckFinished>(update) &&
+                                std::holds_alternative<BeginSoundCheck>(*later_);
+    if (note_heard || check_answered) later_.reset();
 }
 
 std::vector<Command> StandingOrders::to_resume() const
 {
     std::vector<Command> commands;
     if (drill_) commands.emplace_back(*drill_);
-    if (mode_) commands.push_back(*mode_);
+    if (later_) commands.push_back(*later_);
     return commands;
 }
 
@@ -139,8 +143,10 @@ void Worker::begin_stream(const SourceStatus& status)
     lost_ = {};
 }
 
+// The engine that is to time the tone may still be to come: it comes with the stream.
 void Worker::pass_on_tone()
 {
+    if (source_ && (!shown_ || shown_->state == CaptureState::opening)) return;
     if (const std::optional<ToneRequest> tone = engine_->take_tone_request()) {
         ports_.play_tone(*tone);
     }

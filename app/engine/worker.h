@@ -22,13 +22,13 @@ namespace holdwell {
 class StandingOrders {
 public:
     void note(const Command& command);
-    // A sound check that has been answered is not repeated.
+    // A sound check that was answered and a note that was heard are not asked for again.
     void note(const Update& update);
     std::vector<Command> to_resume() const;
 
 private:
     std::optional<BeginDrill> drill_;
-    std::optional<Command> mode_;  // PauseListening or BeginSoundCheck, if later than the drill
+    std::optional<Command> later_;  // what came after the drill and still holds, if anything
 };
 
 class Worker {
