@@ -10,14 +10,14 @@ namespace holdwell {
 namespace {
 
 constexpr double kStep_s = 0.0005;
-constexpr double kLowCut_hz = 150.0;
+constexpr double kLowCut_hz = 800.0;
 constexpr double kHighCut_hz = 4000.0;
 // Keeps the logarithm finite and digital noise without peaks: -100 dBFS.
 constexpr double kEnvelopeFloor = 1e-10;
 
 // A pulse rises by so much over the valley before it, most of it within kRise_s: beats and
 // tremolo are as deep but never as steep.
-constexpr double kRise_db = 8.0;
+constexpr double kRise_db = 10.0;
 constexpr double kSteep_db = 6.0;
 constexpr double kRise_s = 0.005;
 // A peak is past when the envelope has fallen by so much, or when it has not risen for so long.
@@ -30,10 +30,18 @@ constexpr double kLongest_s = 0.075;
 // An echo of a pulse within the shortest interval is softer than the pulse.
 constexpr double kEcho_db = 3.0;
 constexpr double kLikeLevel_db = 15.0;
+// A pulse dies away: the envelope is within kLoud_db of it for no more than this share of the
+// time to the next. Noise stays there for most of the time.
+constexpr double kLoud_db = 6.0;
+constexpr double kLoudShare = 0.40;
 
 constexpr std::size_t kPulsesAfterVoice = 3;
 constexpr std::size_t kPulsesAlone = 5;
 constexpr double kRecentVoice_s = 0.4;
+// Pulses of the same voice are not much softer than it was; what the room does is.
+constexpr double kSofterThanVoice_db = 15.0;
+// The f0 chain still says voiced for so long after the last cycle.
+constexpr double kF0Lag_s = 0.04;
 
 // C2 is 65.4 Hz; a man's lowest modal notes lie a little above. Below this rate even regular
 // pulses are heard one by one.
@@ -81,8 +89,8 @@ FryReading FryDetector::push(std::span<const float> hop, Phonation f0_says) noex
         energy_ = 0.0;
         in_step_ = 0;
     }
-    if (f0_says == Phonation::voiced) last_voiced_step_ = step_;
-    if (!run_is_fry()) return {};
+    if (f0_says == Phonation::voiced) hear_voice();
+    if (f0_says == Phonation::voiced || !run_is_fry()) return {};
     return {.fry = true,
             .since = index_of(run_begin_step_),
             .last_pulse = index_of(pulse(0).at_step),
@@ -98,6 +106,10 @@ void FryDetector::push_step(double mean_square) noexcept
     const double mean = sum / static_cast<double>(steps_.size());
     const double level_db = 10.0 * std::log10(mean + kEnvelopeFloor);
     envelope_[static_cast<std::size_t>(step_) % kEnvelope] = level_db;
+    if (in_run_ > 0) {
+        Pulse& last = pulses_[(in_run_ - 1) % kPulses];
+        if (level_db > last.level_db - kLoud_db) ++last.loud_steps;
+    }
     follow(level_db);
     ++step_;
 }
@@ -148,6 +160,18 @@ void FryDetector::begin_run(const Pulse& first) noexcept
     run_begin_step_ = first.at_step;
 }
 
+// Pulses of a voice are not a run of fry, but those since its end may begin one.
+void FryDetector::hear_voice() noexcept
+{
+    constexpr double kPerHop = 0.2;
+    const double now_db = envelope_db(step_ - 1);
+    const bool goes_on = static_cast<double>(step_ - last_voiced_step_) * step_s_ < kRecentVoice_s;
+    voice_db_ += (goes_on ? kPerHop : 1.0) * (now_db - voice_db_);
+    last_voiced_step_ = step_;
+    const double voice_end = static_cast<double>(step_) - kF0Lag_s / step_s_;
+    if (in_run_ > 0 && run_begin_step_ < voice_end) in_run_ = 0;
+}
+
 void FryDetector::add_pulse(const Pulse& next) noexcept
 {
     if (in_run_ == 0) return begin_run(next);
@@ -155,6 +179,8 @@ void FryDetector::add_pulse(const Pulse& next) noexcept
     const double change_db = next.level_db - pulse(0).level_db;
     if (interval_s < kShortest_s && change_db < -kEcho_db) return;
     if (interval_s > kLongest_s || std::abs(change_db) > kLikeLevel_db) return begin_run(next);
+    const double loud_s = static_cast<double>(pulse(0).loud_steps) * step_s_;
+    if (loud_s > kLoudShare * interval_s) return begin_run(next);
     // One short interval is a double pulse, two are a modal voice.
     short_intervals_ = interval_s < kShortest_s ? short_intervals_ + 1 : 0;
     if (short_intervals_ > 1) return begin_run(next);
@@ -191,7 +217,9 @@ bool FryDetector::run_is_fry() const noexcept
     if (since_last_s > kLongest_s) return false;
     const double voice_before_s =
         (run_begin_step_ - static_cast<double>(last_voiced_step_)) * step_s_;
-    if (voice_before_s > kRecentVoice_s && in_run_ < kPulsesAlone) return false;
+    const bool of_that_voice =
+        voice_before_s < kRecentVoice_s && pulse(0).level_db > voice_db_ - kSofterThanVoice_db;
+    if (!of_that_voice && in_run_ < kPulsesAlone) return false;
     const double mean_s = mean_interval_steps() * step_s_;
     if (mean_s < kShortest_s) return false;
     return 1.0 / mean_s < kLowestModal_hz || irregularity() > kModalIrregularity;
