@@ -68,18 +68,24 @@ Contour joined(Contour first, Seconds at, Contour second)
 Tract tract_of(Vowel vowel, Speaker speaker)
 {
     struct Row {
-        Vowel vowel;
         double f1_hz, f2_hz, f3_hz;
     };
-    constexpr std::array kLow{Row{Vowel::a, 730, 1090, 2440}, Row{Vowel::i, 270, 2290, 3010},
-                              Row{Vowel::u, 300, 870, 2240}, Row{Vowel::o, 450, 800, 2500}};
-    constexpr std::array kHigh{Row{Vowel::a, 850, 1220, 2810}, Row{Vowel::i, 310, 2790, 3310},
-                               Row{Vowel::u, 370, 950, 2670}, Row{Vowel::o, 500, 900, 2800}};
-    const auto& rows = speaker == Speaker::low ? kLow : kHigh;
-    const Row& row = rows[static_cast<std::size_t>(vowel)];
+    struct Widths {
+        double b1_hz, b2_hz, b3_hz;
+    };
+    // In the order of Vowel: a, i, u, o.
+    constexpr std::array kLow{Row{730, 1090, 2440}, Row{270, 2290, 3010}, Row{300, 870, 2240},
+                              Row{450, 800, 2500}};
+    constexpr std::array kHigh{Row{850, 1220, 2810}, Row{310, 2790, 3310}, Row{370, 950, 2670},
+                               Row{500, 900, 2800}};
+    constexpr std::array kWidths{Widths{130, 70, 160}, Widths{60, 200, 300}, Widths{65, 110, 140},
+                                 Widths{80, 70, 100}};
+    const auto index = static_cast<std::size_t>(vowel);
+    const Row& row = speaker == Speaker::low ? kLow[index] : kHigh[index];
+    const Widths& width = kWidths[index];
     const double upper = speaker == Speaker::low ? 1.0 : 1.15;
-    return {Formant{{row.f1_hz}, {60.0}}, Formant{{row.f2_hz}, {90.0}},
-            Formant{{row.f3_hz}, {130.0}}, Formant{{3500.0 * upper}, {200.0}},
+    return {Formant{{row.f1_hz}, {width.b1_hz}}, Formant{{row.f2_hz}, {width.b2_hz}},
+            Formant{{row.f3_hz}, {width.b3_hz}}, Formant{{3500.0 * upper}, {200.0}},
             Formant{{4500.0 * upper}, {250.0}}};
 }
 

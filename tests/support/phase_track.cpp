@@ -11,16 +11,16 @@ double PhaseTrack::cycles_at(double grid_place) const
     return cycles_[index] + share * (cycles_[index + 1] - cycles_[index]);
 }
 
-std::optional<Hertz> PhaseTrack::f0_at(Seconds t) const
+std::optional<Hertz> PhaseTrack::f0_at(Seconds t, Seconds span) const
 {
-    constexpr double kHalfSpan_s = 0.020;
     if (cycles_.size() < 2) return std::nullopt;
     const double grid_hz = rate_.hz / kStep;
     const double last = static_cast<double>(cycles_.size() - 1);
     const double place = (t.count() - time_of(begin_, rate_).count()) * grid_hz;
     if (place < 0.0 || place > last) return std::nullopt;
-    const double from = std::max(0.0, place - kHalfSpan_s * grid_hz);
-    const double to = std::min(last, place + kHalfSpan_s * grid_hz);
+    const double half = 0.5 * span.count() * grid_hz;
+    const double from = std::max(0.0, place - half);
+    const double to = std::min(last, place + half);
     return Hertz{(cycles_at(to) - cycles_at(from)) / (to - from) * grid_hz};
 }
 

@@ -1,10 +1,10 @@
 #pragma once
 // The true phase of a voice, from which its f0 at any time follows exactly.
 //
-// Cycles counted at an even grid of instants. f0 is the mean over 40 ms about the time asked for
-// (shortened at the edges): the number of cycles in that span divided by the span. For a voice
-// with jitter it is the local mean that a frame of that length can know; for a constant f0 it is
-// that f0 to double precision.
+// Cycles counted at an even grid of instants. f0 is the mean over `span` about the time asked for
+// (shortened at the edges): the number of cycles in that span divided by the span. Over 40 ms it
+// is, for a voice with jitter, the local mean that a frame of that length can know; for a constant
+// f0 it is that f0 to double precision whatever the span.
 
 #include <optional>
 #include <vector>
@@ -23,7 +23,7 @@ public:
     }
 
     // Absent before the first and after the last cycle.
-    std::optional<Hertz> f0_at(Seconds t) const;
+    std::optional<Hertz> f0_at(Seconds t, Seconds span) const;
 
     void shift(SampleCount by) { begin_ = begin_ + by; }
 

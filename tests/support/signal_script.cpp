@@ -37,7 +37,7 @@ std::optional<Hertz> ScriptedTake::f0_at(Seconds t) const
 {
     if (!voiced_throughout(t, Seconds{0.0})) return std::nullopt;
     for (const PhaseTrack& p : phases)
-        if (const auto f0 = p.f0_at(t)) return f0;
+        if (const auto f0 = p.f0_at(t, f0_span)) return f0;
     return std::nullopt;
 }
 
@@ -185,9 +185,15 @@ SignalScript& SignalScript::quantised(int bits)
     return *this;
 }
 
+SignalScript& SignalScript::judged_over(Seconds span)
+{
+    f0_span_ = span;
+    return *this;
+}
+
 ScriptedTake SignalScript::build() const
 {
-    ScriptedTake take{rate_, {}, sounds_, phases_};
+    ScriptedTake take{rate_, {}, sounds_, phases_, f0_span_};
     take.samples.reserve(mix_.size());
     for (const double v : mix_) take.samples.push_back(static_cast<float>(v));
     return take;

@@ -39,6 +39,7 @@ struct ScriptedTake {
     std::vector<float> samples;
     std::vector<TrueSound> sounds;  // a voice with gaps is several, one after the other
     std::vector<PhaseTrack> phases;
+    Seconds f0_span{0.040};  // over which the true f0 is a mean
 
     // True f0 (see PhaseTrack); absent where no voice sounds.
     std::optional<Hertz> f0_at(Seconds t) const;
@@ -68,6 +69,9 @@ public:
     SignalScript& overdriven(Decibels gain);  // then cut off at full scale
     SignalScript& quantised(int bits);
 
+    // The true f0 is a mean over so long; 40 ms unless said.
+    SignalScript& judged_over(Seconds span);
+
     ScriptedTake build() const;
 
 private:
@@ -83,6 +87,7 @@ private:
     std::vector<double> mix_;
     std::vector<TrueSound> sounds_;
     std::vector<PhaseTrack> phases_;
+    Seconds f0_span_{0.040};
 };
 
 }  // namespace holdwell::test

@@ -119,44 +119,81 @@ RenderedVoice render_pulses(const Voice& voice, std::size_t count, SampleRate ra
     return out;
 }
 
-std::vector<std::complex<double>> harmonic_weights(const Voice& voice, double f0_hz,
-                                                   double highest_hz, std::uint64_t seed)
-{
-    Random random{seed ^ 0x4a2f};
-    std::vector<std::complex<double>> weights;
-    for (int k = 1; k * f0_hz < highest_hz; ++k) {
-        double height = 1.0 / (static_cast<double>(k) * k);
-        for (const Formant& f : voice.tract) height *= resonance_gain(f, Hertz{k * f0_hz});
-        weights.push_back(std::polar(height, random.uniform(0.0, 2.0 * kPi)));
+using Weights = std::vector<std::complex<double>>;
+
+// Amplitudes and fixed phases of the harmonics that lie below 0.45 of the rate throughout.
+class HarmonicWeights {
+public:
+    HarmonicWeights(const Voice& voice, SampleRate rate, std::uint64_t seed)
+        : voice_{voice}, highest_hz_{0.45 * rate.hz}
+    {
+        Random random{seed ^ 0x4a2f};
+        for (double hz = 0.0; hz < highest_hz_; hz += kLowest_hz)
+            turns_.push_back(std::polar(1.0, random.uniform(0.0, 2.0 * kPi)));
     }
-    return weights;
+
+    // Fading out over the last tenth below the limit, so that no harmonic ends with a click.
+    void find(double f0_hz, Weights& weights) const
+    {
+        weights.clear();
+        for (std::size_t k = 1; k < turns_.size() && static_cast<double>(k) * f0_hz < highest_hz_;
+             ++k) {
+            const double hz = static_cast<double>(k) * f0_hz;
+            double height = 1.0 / static_cast<double>(k * k);
+            for (const Formant& f : voice_.tract) height *= resonance_gain(f, Hertz{hz});
+            height *= std::min(1.0, (1.0 - hz / highest_hz_) * 10.0);
+            weights.push_back(height * turns_[k]);
+        }
+    }
+
+private:
+    static constexpr double kLowest_hz = 40.0;
+    const Voice& voice_;
+    double highest_hz_;
+    Weights turns_;
+};
+
+// Sum of weight k times turn to the power k + 1, the weights a share on their way to `next`.
+double harmonic_sum(std::complex<double> turn, const Weights& now, const Weights& next,
+                    double share)
+{
+    double re = turn.real();
+    double im = turn.imag();
+    double sum = 0.0;
+    const std::size_t count = std::min(now.size(), next.size());
+    for (std::size_t k = 0; k < count; ++k) {
+        const double a = now[k].real() + share * (next[k].real() - now[k].real());
+        const double b = now[k].imag() + share * (next[k].imag() - now[k].imag());
+        sum += a * re - b * im;
+        const double turned = re * turn.real() - im * turn.imag();
+        im = re * turn.imag() + im * turn.real();
+        re = turned;
+    }
+    return sum;
 }
 
 RenderedVoice render_harmonics(const Voice& voice, std::size_t count, SampleRate rate,
                                std::uint64_t seed)
 {
-    constexpr std::size_t kUpdate = 32;  // samples between looks at the tract
+    constexpr std::size_t kBlock = 64;  // samples between looks at the tract
     RenderedVoice out{std::vector<double>(count), PhaseTrack{SampleIndex{}, rate}};
-    std::vector<std::complex<double>> weights;
+    const HarmonicWeights tract{voice, rate, seed};
+    const auto f0_hz_at = [&](double sample) { return voice.f0(Seconds{sample / rate.hz}).value; };
+    Weights now;
+    Weights next;
+    tract.find(f0_hz_at(0.0), next);
     double cycles = 0.0;
-    double known_f0_hz = 0.0;
     for (std::size_t i = 0; i < count; ++i) {
-        const double f0_hz = voice.f0(Seconds{(static_cast<double>(i) + 0.5) / rate.hz}).value;
-        if (i % kUpdate == 0 && f0_hz != known_f0_hz) {
-            weights = harmonic_weights(voice, f0_hz, 0.45 * rate.hz, seed);
-            known_f0_hz = f0_hz;
+        if (i % kBlock == 0) {
+            now = next;
+            const double end_hz = f0_hz_at(static_cast<double>(i + kBlock));
+            if (end_hz != f0_hz_at(static_cast<double>(i))) tract.find(end_hz, next);
         }
         out.phase.append_sample(cycles);
         const auto turn = std::polar(1.0, 2.0 * kPi * (cycles - std::floor(cycles)));
-        std::complex<double> power = turn;
-        double sum = 0.0;
-        for (const auto& w : weights) {
-            sum += w.real() * power.real() - w.imag() * power.imag();
-            power = {power.real() * turn.real() - power.imag() * turn.imag(),
-                     power.real() * turn.imag() + power.imag() * turn.real()};
-        }
-        out.samples[i] = sum;
-        cycles += f0_hz / rate.hz;
+        const double share = static_cast<double>(i % kBlock) / kBlock;
+        out.samples[i] = harmonic_sum(turn, now, next, share);
+        cycles += f0_hz_at(static_cast<double>(i) + 0.5) / rate.hz;
     }
     return out;
 }

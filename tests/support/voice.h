@@ -43,7 +43,8 @@ Contour joined(Contour first, Seconds at, Contour second);
 enum class Vowel { a, i, u, o };
 enum class Speaker { low, high };  // formants of a longer and a shorter vocal tract
 using Tract = std::array<Formant, 5>;
-// From memory of the classical vowel tables; the bandwidths are 50 to 250 Hz.
+// Frequencies from memory of the classical vowel tables, bandwidths from memory of table II in
+// Klatt 1980 (see filters.h).
 Tract tract_of(Vowel vowel, Speaker speaker);
 
 enum class Source { pulses, harmonics };
