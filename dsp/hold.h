@@ -21,8 +21,12 @@ enum class OnsetClass { easy, hard, breathy, unsure };
 struct Onset {
     OnsetClass named{OnsetClass::unsure};
     std::optional<Seconds> rise;      // 10 to 90 % of a short RMS envelope
-    std::optional<Seconds> air_lead;  // aperiodic air before the voice
+    std::optional<Seconds> air_lead;  // aperiodic air before the voice; 0 when there is none
     std::string reason;               // one sentence
+    std::optional<double> rise_cycles;    // the rise, in periods of the voice
+    std::optional<Decibels> overshoot;    // loudest of the first 30 ms over the level after them
+    std::optional<Decibels> air_level;    // of that air, over the room
+    bool irregular{false};                // the first cycles are not those of the voice that follows
 };
 
 // Therapist's level only; absent when the signal does not allow it.
@@ -60,6 +64,9 @@ struct Sibilant {
     SampleIndex onset{};
     SampleIndex offset{};
     Dbfs level{-120.0};
+    // It faded smoothly into the room soon after it began, as a hiss does when the system takes
+    // it for noise and suppresses it.
+    bool fading_suspected{false};
 };
 
 enum class BreakKind { jump, gap };

@@ -1,0 +1,111 @@
+#include "dsp/onset_history.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace holdwell {
+
+namespace {
+
+constexpr Hertz kVoiceFrom{70.0};
+constexpr Hertz kFundamentalTo{800.0};
+constexpr Hertz kAirFrom{2000.0};
+
+double finite_or_silent(float x) { return std::isfinite(x) ? static_cast<double>(x) : 0.0; }
+
+}  // namespace
+
+OnsetHistory::OnsetHistory(const AnalysisConfig& config)
+    : rate_{config.sample_rate}, step_samples_{std::max<std::int64_t>(
+                                     1, samples_in(Seconds{1ms}, config.sample_rate).value)},
+      voice_filter_{BiquadCascade<1>::high_pass(kVoiceFrom, rate_)},
+      fundamental_filter_{BiquadCascade<1>::low_pass(kFundamentalTo, rate_)},
+      air_filter_{BiquadCascade<2>::high_pass(kAirFrom, rate_)}
+{
+}
+
+void OnsetHistory::push(std::span<const float> hop, const FrameReading& reading) noexcept
+{
+    for (const float sample : hop) {
+        const double voice = voice_filter_.push(finite_or_silent(sample));
+        const double fundamental = fundamental_filter_.push(voice);
+        const double air = air_filter_.push(voice);
+        voice_sum_ += voice * voice;
+        fundamental_sum_ += fundamental * fundamental;
+        air_sum_ += air * air;
+        if (++in_step_ < step_samples_) continue;
+        const double n = static_cast<double>(step_samples_);
+        kept_[static_cast<std::size_t>(steps_ % kKept)] = {static_cast<float>(voice_sum_ / n),
+                                                           static_cast<float>(fundamental_sum_ / n),
+                                                           static_cast<float>(air_sum_ / n)};
+        ++steps_;
+        in_step_ = 0;
+        voice_sum_ = fundamental_sum_ = air_sum_ = 0.0;
+    }
+    voice_filter_.flush();
+    fundamental_filter_.flush();
+    air_filter_.flush();
+
+    std::optional<Voiced>& slot = readings_[readings_pushed_++ % kReadings];
+    slot.reset();
+    if (reading.f0) {
+        const auto since = static_cast<double>((reading.centre - first_).value);
+        slot = Voiced{since / static_cast<double>(step_samples_), *reading.f0};
+    }
+}
+
+void OnsetHistory::skip(SampleCount lost) noexcept
+{
+    first_ = first_ + SampleCount{steps_ * step_samples_ + in_step_} + lost;
+    steps_ = 0;
+    in_step_ = 0;
+    voice_sum_ = fundamental_sum_ = air_sum_ = 0.0;
+    readings_.fill(std::nullopt);
+}
+
+std::int64_t OnsetHistory::oldest() const noexcept
+{
+    return std::max<std::int64_t>(0, steps_ - kKept);
+}
+
+std::int64_t OnsetHistory::step_at(SampleIndex at) const noexcept
+{
+    return (at - first_).value / step_samples_;
+}
+
+double OnsetHistory::power(Band band, std::int64_t step) const noexcept
+{
+    if (step < oldest() || step >= steps_) return 0.0;
+    const Powers& p = kept_[static_cast<std::size_t>(step % kKept)];
+    switch (band) {
+    case Band::voice:
+        return static_cast<double>(p.voice);
+    case Band::fundamental:
+        return static_cast<double>(p.fundamental);
+    case Band::air:
+        return static_cast<double>(p.air);
+    }
+    return 0.0;
+}
+
+double OnsetHistory::smooth(Band band, std::int64_t step, double width) const noexcept
+{
+    const double middle = static_cast<double>(step) + 0.5;
+    const double from = std::max(static_cast<double>(oldest()), middle - width / 2.0);
+    const double to = std::min(static_cast<double>(steps_), middle + width / 2.0);
+    double sum = 0.0;
+    for (auto i = static_cast<std::int64_t>(from); static_cast<double>(i) < to; ++i) {
+        const double begin = std::max(from, static_cast<double>(i));
+        const double end = std::min(to, static_cast<double>(i + 1));
+        sum += (end - begin) * power(band, i);
+    }
+    return to > from ? sum / (to - from) : 0.0;
+}
+
+std::optional<OnsetHistory::Voiced> OnsetHistory::voiced(std::size_t back) const noexcept
+{
+    if (back >= std::min(kReadings, readings_pushed_)) return std::nullopt;
+    return readings_[(readings_pushed_ - 1 - back) % kReadings];
+}
+
+}  // namespace holdwell

@@ -1,0 +1,76 @@
+#pragma once
+// What a beginning is judged by: the recent past in steps of a millisecond.
+//
+// In:    hops of mono samples, -1 .. +1 at any level, and the FrameReading of each.
+// Out:   mean squares of three bands, step by step, and the f0 of the recent hops.
+// Delay: none but that of the filters: 0.3 ms.
+// State: the last 1.5 s; push allocates nothing. NaN and infinite samples are read as silence.
+//
+// The bands: all of the voice (70 Hz up); the fundamental (70 to 800 Hz), where air has little;
+// air (2 kHz up), where a soft voice has little.
+
+#include <array>
+#include <cstddef>
+#include <optional>
+#include <span>
+
+#include "dsp/analysis_config.h"
+#include "dsp/biquad.h"
+#include "dsp/frame_reading.h"
+
+namespace holdwell {
+
+class OnsetHistory {
+public:
+    enum class Band : std::size_t { voice, fundamental, air };
+    static constexpr std::int64_t kKept = 1536;  // steps
+
+    explicit OnsetHistory(const AnalysisConfig& config);
+
+    // [any]
+    void push(std::span<const float> hop, const FrameReading& reading) noexcept;
+    // So many samples were lost: the past is forgotten, time goes on.
+    void skip(SampleCount lost) noexcept;
+
+    // Steps are counted from the first sample after the last loss.
+    std::int64_t oldest() const noexcept;  // first step that is still known
+    std::int64_t end() const noexcept { return steps_; }
+    std::int64_t step_at(SampleIndex at) const noexcept;
+    double steps_per_second() const noexcept
+    {
+        return rate_.hz / static_cast<double>(step_samples_);
+    }
+    Seconds duration(double steps) const noexcept { return Seconds{steps / steps_per_second()}; }
+
+    // Mean square of one step; 0 outside what is known.
+    double power(Band band, std::int64_t step) const noexcept;
+    // Mean square over `width` steps about the middle of `step`, shares of steps at the ends.
+    double smooth(Band band, std::int64_t step, double width) const noexcept;
+
+    struct Voiced {
+        double step{};  // middle of the window it was found in
+        Hertz f0{};
+    };
+    // The `back`-th newest reading (0 the newest); nothing if it was not voiced or is not known.
+    std::optional<Voiced> voiced(std::size_t back) const noexcept;
+    static constexpr std::size_t kReadings = 64;
+
+private:
+    struct Powers {
+        float voice{0.0f}, fundamental{0.0f}, air{0.0f};
+    };
+
+    SampleRate rate_;
+    std::int64_t step_samples_;
+    BiquadCascade<1> voice_filter_, fundamental_filter_;
+    BiquadCascade<2> air_filter_;
+    std::array<Powers, kKept> kept_{};
+    std::int64_t steps_{0};
+    SampleIndex first_{};  // sample of step 0
+    std::int64_t in_step_{0};
+    double voice_sum_{0.0}, fundamental_sum_{0.0}, air_sum_{0.0};
+    std::array<std::optional<Voiced>, kReadings> readings_{};
+    std::size_t readings_pushed_{0};
+};
+
+}  // namespace holdwell
