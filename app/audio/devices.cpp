@@ -31,7 +31,7 @@ std::string chosen_name()
 
 }  // namespace
 
-Result<Microphones> list_microphones()
+Result<MicrophoneList> list_microphones()
 {
     using Found = Result<std::vector<InputDevice>>;
     JobThread thread;
@@ -43,7 +43,7 @@ Result<Microphones> list_microphones()
     }
     const Found devices = found.get();
     if (!devices) return devices.error();
-    return Microphones{.devices = devices.value(), .chosen = chosen_name()};
+    return MicrophoneList{.devices = devices.value(), .chosen = chosen_name()};
 }
 
 }  // namespace holdwell

@@ -9,12 +9,12 @@
 
 namespace holdwell {
 
-struct Microphones {
+struct MicrophoneList {
     std::vector<InputDevice> devices;  // the system's own choice first; may be empty
     std::string chosen;                // the name last chosen; empty: the system's own choice
 };
 
 // Looks for them now, for at most three seconds. Not beside a running LiveCoach.
-Result<Microphones> list_microphones();
+Result<MicrophoneList> list_microphones();
 
 }  // namespace holdwell

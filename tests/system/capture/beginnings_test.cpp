@@ -112,7 +112,7 @@ TEST_CASE("the microphones are listed with what they can do, the system's own ch
 {
     SoundServer server;
     require(server.start());
-    const Result<Microphones> found = list_microphones();
+    const Result<MicrophoneList> found = list_microphones();
     REQUIRE_MESSAGE(found.has_value(), (found ? "" : found.error().message));
     const auto& devices = found.value().devices;
     REQUIRE(devices.size() == 2);  // the two names of the server's ALSA configuration
@@ -132,7 +132,7 @@ TEST_CASE("a sound configuration without any device is one sentence, not a crash
 {
     SoundServer server;
     setenv("ALSA_CONFIG_PATH", "/dev/null", 1);
-    const Result<Microphones> found = list_microphones();
+    const Result<MicrophoneList> found = list_microphones();
     REQUIRE_FALSE(found.has_value());
     CHECK(found.error().message == "The sound settings of this computer name no device; please "
                                    "have the ALSA configuration looked at.");
