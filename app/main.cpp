@@ -8,16 +8,46 @@
 #include <string>
 #include <vector>
 
+#include "app/audio/devices.h"
+#include "app/audio/sound_ports.h"
 #include "app/cli/command_line.h"
+#ifdef HOLDWELL_HAS_WINDOW
+#include "app/window_wiring.h"
+#endif
+
+namespace {
+
+using namespace holdwell;
+
+Result<std::vector<std::string>> names_of_microphones()
+{
+    const auto found = list_microphones();
+    if (!found) return found.error();
+    std::vector<std::string> names;
+    for (const InputDevice& device : found.value().devices) names.push_back(device.name);
+    return names;
+}
+
+Surroundings the_real_world()
+{
+    Surroundings around;
+    around.sound_ports = make_sound_ports;
+    around.list_microphones = names_of_microphones;
+#ifdef HOLDWELL_HAS_WINDOW
+    around.open_window = [](const WindowRequest& r) { return open_coach_window(r, std::cerr); };
+#endif
+    return around;
+}
+
+}  // namespace
 
 int main(int argc, char** argv)
 {
-    using namespace holdwell;
     try {
         const std::vector<std::string> words{argv + 1, argv + argc};
         const Console console{
             .out = std::cout, .err = std::cerr, .err_is_terminal = isatty(STDERR_FILENO) == 1};
-        return static_cast<int>(run_command_line(words, console, Surroundings{}));
+        return static_cast<int>(run_command_line(words, console, the_real_world()));
     } catch (const std::exception& e) {
         std::cerr << "holdwell: something unforeseen happened (" << e.what()
                   << "); please start it again\n";

@@ -30,7 +30,7 @@ case ${1:-} in
 *) mode="command" ;;
 esac
 
-build=$root/build-start
+build=${HOLDWELL_BUILD:-$root/build-start}
 if ! mkdir -p "$build" 2>/dev/null || [ ! -w "$build" ]; then
     build=${XDG_CACHE_HOME:-$HOME/.cache}/holdwell/build-start
     mkdir -p "$build" || exit 1

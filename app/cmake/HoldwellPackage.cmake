@@ -1,1 +1,53 @@
-# Installation and the Debian package.
+# Installation (cmake --install) and the Debian package (cpack -G DEB).
+
+set(assets ${CMAKE_SOURCE_DIR}/assets)
+
+# install_if_there(DESTINATION FILE ...): those of the files that exist.
+function(install_if_there destination)
+    foreach(file ${ARGN})
+        if(EXISTS ${file})
+            install(FILES ${file} DESTINATION ${destination})
+        endif()
+    endforeach()
+endfunction()
+
+install_if_there(${CMAKE_INSTALL_DATADIR}/applications ${assets}/holdwell.desktop)
+install_if_there(${CMAKE_INSTALL_DATADIR}/icons/hicolor/scalable/apps ${assets}/holdwell.svg)
+install_if_there(${CMAKE_INSTALL_DATADIR}/pixmaps ${assets}/holdwell.png)
+install_if_there(${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions ${assets}/completion/_holdwell)
+install_if_there(${CMAKE_INSTALL_DOCDIR} ${assets}/copyright ${CMAKE_SOURCE_DIR}/README.md)
+install(FILES ${assets}/completion/holdwell.bash RENAME holdwell
+        DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions)
+file(GLOB sessions CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/demo-sessions/*)
+install(FILES ${sessions} DESTINATION ${CMAKE_INSTALL_DATADIR}/holdwell/demo-sessions)
+
+# Manual pages are kept compressed.
+find_program(GZIP gzip)
+if(GZIP)
+    set(manual ${CMAKE_BINARY_DIR}/holdwell.1.gz)
+    add_custom_command(OUTPUT ${manual} DEPENDS ${assets}/holdwell.1
+        COMMAND ${GZIP} -9nc ${assets}/holdwell.1 > ${manual})
+    add_custom_target(holdwell_manual ALL DEPENDS ${manual})
+else()
+    set(manual ${assets}/holdwell.1)
+endif()
+install(FILES ${manual} DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
+
+set(CPACK_GENERATOR DEB)
+set(CPACK_PACKAGE_NAME holdwell)
+set(CPACK_PACKAGE_VENDOR "Holdwell")
+set(CPACK_PACKAGE_CONTACT "The Holdwell authors <holdwell@localhost>")
+set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "pitch and duration coach for home voice practice")
+set(CPACK_PACKAGE_DESCRIPTION
+"A voice therapist prescribes sustained notes and glides; the client practises
+them at home. Holdwell plays the note, listens while it is held, and shows how
+near it is and how long it lasts. It also measures recordings.")
+set(CPACK_RESOURCE_FILE_LICENSE ${CMAKE_SOURCE_DIR}/LICENSE)
+set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
+set(CPACK_STRIP_FILES ON)
+set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
+set(CPACK_DEBIAN_PACKAGE_SECTION sound)
+set(CPACK_DEBIAN_PACKAGE_SHLIBDEPS ON)
+# What is found while running rather than linked: typefaces, the way to the desktop's sound server.
+set(CPACK_DEBIAN_PACKAGE_RECOMMENDS "fonts-inter, fonts-dejavu-core, libasound2-plugins")
+include(CPack)

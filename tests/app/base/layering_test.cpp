@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <fstream>
 #include <map>
+#include <regex>
 #include <set>
 #include <string>
 #include <vector>
@@ -153,4 +154,24 @@ TEST_CASE("the table refuses what it should refuse")
     const Permission& dsp = *permission_of("dsp");
     CHECK_FALSE(is_allowed({{}, "app/base/result.h", true}, dsp));
     CHECK(is_allowed({{}, "dsp/units.h", true}, dsp));
+}
+
+TEST_CASE("no two headers define a type of the same name, which a linker would silently merge")
+{
+    std::map<std::string, Names> headers_of_type;
+    const std::regex definition{"^(struct|class|enum class) ([A-Za-z0-9_]+)[^;]*\\{.*"};
+    for (const fs::path& file : sources()) {
+        if (file.extension() != ".h") continue;
+        std::ifstream in{file};
+        for (std::string line; std::getline(in, line);) {
+            std::smatch match;
+            if (std::regex_match(line, match, definition))
+                headers_of_type[match[2].str()].insert(file.lexically_relative(kRoot).string());
+        }
+    }
+    CHECK(headers_of_type.size() > 50);
+    for (const auto& [type, headers] : headers_of_type) {
+        CAPTURE(type);
+        CHECK_MESSAGE(headers.size() == 1, *headers.begin(), " and ", *headers.rbegin());
+    }
 }

@@ -1,0 +1,168 @@
+#!/usr/bin/env bash
+# Installs what the tests need, builds, and runs every test:
+#   1  the release build, warnings as errors: all tests, then those against a sound server and a
+#      display, one at a time; the Debian package and the start script
+#   2  address and undefined-behaviour sanitizers over everything that has no window
+#   3  the thread sanitizer over what has threads
+#   4  arbitrary bytes given to the reader of recordings
+# The last line is "N passed, N failed"; the exit status is 0 when none failed.
+#
+#   bash tests/run.sh            all of it
+#   bash tests/run.sh --quick    the first part alone, without the tests against the system
+set -u
+
+root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
+build=${HOLDWELL_BUILD:-$root/build-tests}
+mkdir -p "$build" || exit 1
+log=$build/log.txt
+: >"$log"
+# shellcheck source=app/packages.sh
+source "$root/app/packages.sh"
+
+passed=0
+failed=0
+quick=
+[ "${1:-}" = --quick ] && quick=yes
+processors=$(nproc 2>/dev/null || echo 2)
+
+say() { printf '%s\n' "$*" | tee -a "$log"; }
+
+# count PASSED FAILED WHAT: adds to the totals and says so.
+count() {
+    passed=$((passed + $1))
+    failed=$((failed + $2))
+    say "$3: $1 passed, $2 failed ($((SECONDS - stage_began)) s)"
+    stage_began=$SECONDS
+}
+
+# check WHAT COMMAND...: one test case.
+check() {
+    local what=$1
+    shift
+    if "$@" >>"$log" 2>&1; then count 1 0 "$what"; else
+        tail -n 20 "$log"
+        count 0 1 "$what"
+    fi
+}
+
+finish() {
+    [ -n "${xvfb:-}" ] && kill "$xvfb" 2>/dev/null
+    say ""
+    say "$passed passed, $failed failed"
+    [ "$failed" -eq 0 ]
+    exit
+}
+
+# build_tests NAME TARGETS -D...: configures and builds $build/NAME.
+build_tests() {
+    local name=$1 targets=$2
+    shift 2
+    local launcher=()
+    command -v ccache >/dev/null && launcher=(-DCMAKE_CXX_COMPILER_LAUNCHER=ccache)
+    # shellcheck disable=SC2086  # lists of words
+    {
+        cmake -S "$root" -B "$build/$name" -G Ninja "${launcher[@]}" "$@" >>"$log" 2>&1 &&
+            $steady cmake --build "$build/$name" --target $targets >"$build/$name.txt" 2>&1
+    } && return 0
+    grep -E -A 12 'error|FAILED' "$build/$name.txt" | head -n 60
+    count 0 1 "building $name"
+    return 1
+}
+
+# run_tests NAME WHAT CTEST-ARGUMENT...: runs and counts the test cases of $build/NAME.
+run_tests() {
+    local name=$1 what=$2 summary bad all
+    shift 2
+    $steady ctest --test-dir "$build/$name" --output-on-failure "$@" >"$build/$name-tests.txt" 2>&1
+    cat "$build/$name-tests.txt" >>"$log"
+    summary=$(grep -E 'tests passed, [0-9]+ tests failed out of [0-9]+' "$build/$name-tests.txt")
+    bad=$(sed -E 's/.* ([0-9]+) tests failed out of ([0-9]+).*/\1/' <<<"$summary")
+    all=$(sed -E 's/.* ([0-9]+) tests failed out of ([0-9]+).*/\2/' <<<"$summary")
+    if [ -z "$summary" ]; then
+        tail -n 20 "$build/$name-tests.txt"
+        count 0 1 "$what"
+        return
+    fi
+    [ "$bad" -eq 0 ] || grep -E 'ERROR:|FATAL|Sanitizer|\*\*\*|^[[:space:]]+[0-9]+ - ' \
+        "$build/$name-tests.txt" | head -n 60
+    count $((all - bad)) "$bad" "$what"
+}
+
+# The thread sanitizer of this compiler generation does not bear random addresses of many bits.
+steady=
+setarch "$(uname -m)" -R true 2>/dev/null && steady="setarch $(uname -m) -R"
+
+start_display() {
+    local number=$build/display.txt
+    : >"$number"
+    Xvfb -displayfd 7 -screen 0 1280x800x24 -nolisten tcp +extension GLX +render -noreset \
+        7>"$number" >>"$log" 2>&1 &
+    xvfb=$!
+    for _ in $(seq 100); do
+        [ -s "$number" ] && break
+        sleep 0.1
+    done
+    DISPLAY=:$(cat "$number")
+    export DISPLAY
+    unset WAYLAND_DISPLAY
+}
+
+# ---- what is needed ---------------------------------------------------------------------------
+stage_began=$SECONDS
+if ! install_missing build run test; then
+    tail -n 20 "$log"
+    count 0 1 "installing packages"
+    finish
+fi
+say "Packages are there ($((SECONDS - stage_began)) s)."
+stage_began=$SECONDS
+start_display
+
+# ---- 1 the release build ----------------------------------------------------------------------
+if build_tests release all -DCMAKE_BUILD_TYPE=Release -DHOLDWELL_WERROR=ON; then
+    say "Built ($((SECONDS - stage_began)) s)."
+    stage_began=$SECONDS
+    run_tests release "tests" -j "$processors" -E '_system_tests: '
+    [ -n "$quick" ] && finish
+    run_tests release "tests against a sound server and a display" -j 1 -R '_system_tests: '
+    check "the Debian package" bash "$root/tests/system/package.sh" "$build/release"
+    check "the start script" bash "$root/tests/system/start.sh" "$build/release"
+fi
+[ -n "$quick" ] && finish
+
+# ---- 2 address and undefined behaviour ----------------------------------------------------------
+without_window="support;dsp;app/base;app/engine;app/audio;app/files;app/cli;app/practice"
+if build_tests address all -DCMAKE_BUILD_TYPE=None "-DCMAKE_CXX_FLAGS=-O1 -g1" \
+    -DHOLDWELL_WINDOW=OFF -DHOLDWELL_SANITIZE=address,undefined \
+    "-DHOLDWELL_TEST_FOLDERS=$without_window"; then
+    export UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1
+    run_tests address "tests under the address and undefined-behaviour sanitizers" \
+        -j "$processors" -E 'slow: '
+fi
+
+# ---- 3 threads ----------------------------------------------------------------------------------
+with_threads="support;app/base;app/engine;app/audio;app/cli"
+if build_tests thread all -DCMAKE_BUILD_TYPE=None "-DCMAKE_CXX_FLAGS=-O1 -g1" \
+    -DHOLDWELL_WINDOW=OFF -DHOLDWELL_SANITIZE=thread "-DHOLDWELL_TEST_FOLDERS=$with_threads"; then
+    export TSAN_OPTIONS=halt_on_error=1
+    run_tests thread "tests under the thread sanitizer" -j "$processors" \
+        -R 'threads: |engine_tests: |audio_tests: '
+fi
+
+# ---- 4 arbitrary bytes --------------------------------------------------------------------------
+fuzz_reader() {
+    local corpus=$build/fuzz-corpus
+    rm -rf "$corpus" && mkdir -p "$corpus" || return 1
+    "$build/fuzz/tests/fuzz/make_corpus" "$corpus" || return 1
+    # The sound library leaks a few bytes on some broken headers; our own leaks are found in part 2.
+    (cd "$build" && "$build/fuzz/tests/fuzz/recording_fuzz" -max_total_time=12 -max_len=4096 \
+        -rss_limit_mb=1024 -timeout=10 -detect_leaks=0 -print_final_stats=1 "$corpus")
+}
+if build_tests fuzz "make_corpus recording_fuzz" -DCMAKE_BUILD_TYPE=None \
+    "-DCMAKE_CXX_FLAGS=-O1 -g1" -DCMAKE_CXX_COMPILER=clang++ -DHOLDWELL_WINDOW=OFF \
+    -DHOLDWELL_SANITIZE=fuzzer-no-link,address,undefined -DHOLDWELL_FUZZ=ON \
+    -DHOLDWELL_TEST_FOLDERS=fuzz; then
+    check "arbitrary bytes given to the reader of recordings" fuzz_reader
+fi
+
+finish
