@@ -69,7 +69,7 @@ public:
     int channels() const noexcept { return channels_; }
 
 private:
-    static constexpr float kHushPerSample = 1.0f / 960.0f;  // 20 ms at 48 kHz: no click
+    static constexpr float kHushPerSample = 1.0f / 900.0f;  // 19 ms at 48 kHz: no click
     std::vector<float> tone_;
     const int channels_;
     std::size_t next_{0};

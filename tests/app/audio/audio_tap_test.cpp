@@ -191,5 +191,5 @@ TEST_CASE("a hushed tone fades within 20 ms instead of stopping with a click")
     }
     CHECK(state == ToneFeed::State::finished);
     CHECK(previous < 0.001f);
-    CHECK(largest_step < 0.001f);  // half of full scale in 960 steps is 0.0005 each
+    CHECK(largest_step < 0.001f);  // half of full scale in 900 steps is 0.0006 each
 }
