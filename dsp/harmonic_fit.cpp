@@ -62,6 +62,9 @@ HarmonicFit::HarmonicFit(SampleRate rate, std::size_t frame_length, double shape
         time_[i] = static_cast<float>(t / rate_hz_);
         weight_[i] = static_cast<float>(
             std::pow(std::cos(std::numbers::pi * t / static_cast<double>(n_)), shape));
+        const auto w = static_cast<double>(weight_[i]);
+        weight_sum_ += w;
+        weight_square_sum_ += w * w;
     }
     for (std::size_t i = 0; i < n_ / 2; ++i) half_time_[i] = time_[n_ / 2 + i];
     for (std::size_t p = 0; p < window_table_.size(); ++p) {
@@ -162,6 +165,9 @@ LineFit HarmonicFit::fit(Hertz f, Hertz band, std::size_t most) noexcept
     }
     result.count = k_count;
     result.residual = energy_ > 0.0 ? std::clamp(1.0 - explained / energy_, 0.0, 1.0) : 1.0;
+    // Weighted least squares: each of a_k, b_k varies by 2 sigma^2 sum w^2 / (sum w)^2.
+    const double variance = result.residual * energy_ / weight_sum_;
+    result.noise_power = 4.0 * variance * weight_square_sum_ / (weight_sum_ * weight_sum_);
     return result;
 }
 

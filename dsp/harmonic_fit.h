@@ -28,6 +28,7 @@ struct LineFit {
     double residual{1.0};   // share of the frame's energy left over, 0 .. 1
     std::size_t count{0};   // harmonics fitted
     std::array<double, kMostHarmonics> power{};  // a_k^2 + b_k^2, k = 1 first
+    double noise_power{0.0};  // of a line that is not there, if what is left over is white noise
 };
 
 struct RefinedF0 {
@@ -67,6 +68,8 @@ private:
     std::size_t stride_;  // padded frame length
     std::size_t half_;    // padded half length
     double energy_{0.0};
+    double weight_sum_{0.0};         // of w
+    double weight_square_sum_{0.0};  // of w^2
     std::vector<float> time_;    // seconds from the middle
     std::vector<float> weight_;  // w
     std::vector<float> frame_;

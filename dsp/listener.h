@@ -22,7 +22,7 @@ enum class Sought { any, hold, s_hold, z_hold, glide_up, glide_down };
 // What is listened for, and how it is judged.
 struct ListeningTask {
     Sought sought{Sought::any};
-    std::optional<Hertz> target;  // absent: deviation and time in band are absent too
+    std::optional<Hertz> target{};  // absent: deviation and time in band are absent too
     Cents band{100.0};            // 1 .. 1200, to each side
     Seconds bridge{300ms};        // 0 .. 2 s; a shorter gap is an interruption
     Seconds shortest{1.0};        // 0.1 .. 60 s; anything shorter is left out
@@ -34,7 +34,7 @@ struct UnderWay {
     Seconds so_far{};            // onset to the last sounding frame
     Seconds in_band{};           // 0 without a target
     int interruptions{0};
-    std::optional<Onset> start;  // once it is known how it began
+    std::optional<Onset> start{};  // once it is known how it began
     int octaves_off{0};
 };
 

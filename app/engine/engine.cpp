@@ -1,0 +1,247 @@
+#include "app/engine/engine.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "app/engine/sound_check.h"
+#include "dsp/listener.h"
+
+namespace holdwell {
+
+namespace {
+
+constexpr Seconds kNoteLength{1.5};
+// From the request to the sound leaving the loudspeaker: buffers of common systems, with room to
+// spare.
+constexpr Seconds kOutputAllowance{400ms};
+constexpr Seconds kQuietAfterTone{300ms};  // without voice, before the room counts as quiet
+constexpr Seconds kLongestSettling{3.0};
+constexpr Decibels kDiedDown{6.0};  // over the room
+
+Sought sought_by(DrillKind kind)
+{
+    switch (kind) {
+    case DrillKind::warm_up_hold:
+    case DrillKind::ladder_hold:
+        return Sought::hold;
+    case DrillKind::rising_glide:
+        return Sought::glide_up;
+    case DrillKind::falling_glide:
+        return Sought::glide_down;
+    case DrillKind::s_hold:
+        return Sought::s_hold;
+    case DrillKind::z_hold:
+        return Sought::z_hold;
+    }
+    return Sought::hold;
+}
+
+bool has_target(DrillKind kind)
+{
+    return kind == DrillKind::warm_up_hold || kind == DrillKind::ladder_hold;
+}
+
+ListeningTask task_for(const Drill& drill)
+{
+    ListeningTask task{.sought = sought_by(drill.kind), .band = drill.band, .bridge = drill.bridge};
+    if (has_target(drill.kind)) task.target = frequency_of(drill.target);
+    return task;
+}
+
+}  // namespace
+
+struct Engine::State {
+    explicit State(const AnalysisConfig& c) : config{c}, listener{c, ListeningTask{}} {}
+
+    void enter(Stage next);
+    void hear(const FrameReading& reading);
+    void hear_tone(const FrameReading& reading);
+    void hear_trial();
+    void check_sound(const FrameReading& reading);
+    void play(Hertz f0);
+    void arm();
+    void report(const Heard& heard);
+
+    bool is_judged() const { return stage == Stage::ready || stage == Stage::sounding; }
+
+    AnalysisConfig config;
+    Listener listener;
+    Drill drill;
+    Stage stage{Stage::paused};
+    SampleIndex expected{};  // of the next block
+    SampleCount lost{};
+    SampleIndex now{};  // begin of the newest hop
+    SampleIndex tone_end{};
+    SampleIndex settling_since{};
+    SampleIndex last_sound{};
+    SoundCheck check;
+    Stage after_check{Stage::paused};
+    Seconds last_so_far{};  // of the trial under way
+    std::vector<Update> updates;
+    std::optional<ToneRequest> tone;
+};
+
+void Engine::State::enter(Stage next)
+{
+    stage = next;
+    updates.push_back(StageChanged{next});
+}
+
+void Engine::State::play(Hertz f0)
+{
+    tone = ToneRequest{f0, kNoteLength};
+    const Seconds whole = kNoteLength + kOutputAllowance;
+    tone_end = now + samples_in(whole, config.sample_rate);
+    enter(Stage::playing);
+}
+
+// Ready at once in a quiet room; a voice that already sounds is waited out, not cut in half.
+void Engine::State::arm()
+{
+    const Seconds quiet = duration_of(now - last_sound, config.sample_rate);
+    if (last_sound.value == 0 || quiet >= kQuietAfterTone) {
+        listener.begin_task(task_for(drill));
+        enter(Stage::ready);
+        return;
+    }
+    settling_since = now;
+    enter(Stage::settling);
+}
+
+void Engine::State::hear(const FrameReading& reading)
+{
+    now = reading.hop_begin;
+    const bool sounds =
+        is_voice(reading.phonation) ||
+        (stage == Stage::settling && reading.hop_level - reading.noise_floor >= kDiedDown);
+    if (sounds) last_sound = now;
+    FrameHeard frame{reading, {}};
+    if (is_judged()) frame.under_way = listener.under_way();
+    updates.push_back(std::move(frame));
+    switch (stage) {
+    case Stage::playing:
+    case Stage::settling:
+        hear_tone(reading);
+        break;
+    case Stage::ready:
+    case Stage::sounding:
+        hear_trial();
+        break;
+    case Stage::checking_room:
+    case Stage::checking_voice:
+        check_sound(reading);
+        break;
+    case Stage::paused:
+    case Stage::finished:
+        break;
+    }
+}
+
+void Engine::State::hear_tone(const FrameReading&)
+{
+    if (stage == Stage::playing) {
+        if (now < tone_end) return;
+        settling_since = last_sound = now;
+        enter(Stage::settling);
+        return;
+    }
+    const Seconds quiet = duration_of(now - last_sound, config.sample_rate);
+    const Seconds waited = duration_of(now - settling_since, config.sample_rate);
+    if (quiet < kQuietAfterTone && waited < kLongestSettling) return;
+    listener.begin_task(task_for(drill));
+    enter(Stage::ready);
+}
+
+void Engine::State::hear_trial()
+{
+    const std::optional<UnderWay> under_way = listener.under_way();
+    const Heard heard = listener.take_finished();
+    report(heard);
+    if (stage == Stage::finished) return;
+    if (under_way) {
+        last_so_far = under_way->so_far;
+        if (stage == Stage::ready) enter(Stage::sounding);
+    } else if (stage == Stage::sounding) {
+        updates.push_back(TrialDiscarded{last_so_far});
+        enter(Stage::ready);
+    }
+}
+
+void Engine::State::report(const Heard& heard)
+{
+    const std::size_t before = updates.size();
+    for (const Hold& hold : heard.holds) updates.push_back(TrialFinished{drill, hold});
+    for (const Glide& glide : heard.glides) updates.push_back(GlideFinished{drill, glide});
+    for (const Sibilant& s : heard.s_holds) updates.push_back(SibilantFinished{drill, s});
+    for (const Sibilant& z : heard.z_holds) updates.push_back(SibilantFinished{drill, z});
+    if (updates.size() > before) enter(Stage::finished);
+}
+
+void Engine::State::check_sound(const FrameReading& reading)
+{
+    check.push(reading);
+    if (stage == Stage::checking_room && check.knows_room()) enter(Stage::checking_voice);
+    if (const auto result = check.result()) {
+        updates.push_back(*result);
+        if (after_check == Stage::paused) {
+            enter(Stage::paused);
+        } else {
+            arm();
+        }
+    }
+}
+
+Engine::Engine(const AnalysisConfig& config) : state_{std::make_unique<State>(config)} {}
+Engine::~Engine() = default;
+
+void Engine::push(const AudioBlock& block)
+{
+    State& s = *state_;
+    if (block.begin > s.expected) {
+        const SampleCount gap = block.begin - s.expected;
+        s.lost = s.lost + gap;
+        s.listener.skip(gap);
+        s.updates.push_back(SamplesLost{s.lost});
+    }
+    s.expected = block.begin + SampleCount{static_cast<std::int64_t>(block.count)};
+    s.listener.push({block.samples.data(), block.count},
+                    [&s](const FrameReading& reading) { s.hear(reading); });
+}
+
+void Engine::apply(const Command& command)
+{
+    State& s = *state_;
+    if (const auto* begin = std::get_if<BeginDrill>(&command)) {
+        s.drill = begin->drill;
+        s.arm();
+    } else if (std::holds_alternative<HearNote>(command)) {
+        s.play(frequency_of(s.drill.target));
+    } else if (const auto* heard = std::get_if<HearTone>(&command)) {
+        s.play(heard->f0);
+    } else if (std::holds_alternative<ArmTrial>(command)) {
+        s.arm();
+    } else if (std::holds_alternative<PauseListening>(command)) {
+        s.enter(Stage::paused);
+    } else if (std::holds_alternative<BeginSoundCheck>(command)) {
+        s.after_check = s.stage == Stage::paused ? Stage::paused : Stage::ready;
+        s.check = SoundCheck{};
+        s.enter(Stage::checking_room);
+    }
+}
+
+void Engine::finish()
+{
+    State& s = *state_;
+    s.listener.finish();
+    const Heard heard = s.listener.take_finished();
+    if (s.is_judged()) s.report(heard);
+}
+
+std::vector<Update> Engine::take_updates() { return std::exchange(state_->updates, {}); }
+
+std::optional<ToneRequest> Engine::take_tone_request()
+{
+    return std::exchange(state_->tone, std::nullopt);
+}
+
+}  // namespace holdwell
