@@ -1,0 +1,121 @@
+#pragma once
+// All that the window knows: what was heard, what was chosen, which screen is up. Plain state,
+// changed by ViewModel alone and read by the functions of present.h.
+
+#include <deque>
+#include <map>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "app/engine/messages.h"
+#include "app/ui/events.h"
+#include "app/ui/ink_line.h"
+#include "app/ui/preferences.h"
+#include "app/ui/words.h"
+
+namespace holdwell {
+
+// Whether the note sounds by itself when a drill begins.
+enum class CueAtStart { play, silent };
+
+struct WindowOptions {
+    std::string demo_path;  // empty: there is no demo to offer
+    CueAtStart cue{CueAtStart::play};
+    Drill demo_drill;  // what the demo's voice was asked for
+    // Offered among the choices, in this order.
+    std::vector<DrillKind> drills{DrillKind::warm_up_hold, DrillKind::ladder_hold,
+                                  DrillKind::rising_glide, DrillKind::falling_glide,
+                                  DrillKind::s_hold,       DrillKind::z_hold};
+    Seconds rest{6.0};  // after a trial, before the next is listened for; 1 .. 600 s
+};
+
+// One hop of a voice, kept until it is known whether a hold has begun with it.
+struct VoicedHop {
+    SampleIndex at{};
+    Hertz f0{};
+};
+
+// The hold on the screen: under way, or the last one heard.
+struct HoldOnScreen {
+    InkLine ink;
+    std::optional<UnderWay> under_way;
+    std::deque<VoicedHop> before;  // the last second
+    Lie lie{Lie::unknown};         // as said in words: it follows the voice slowly
+    std::optional<Cents> smoothed;
+    Seconds since_change{};
+};
+
+// What the last trial came to.
+struct LastTrial {
+    std::optional<FinishedHold> hold;
+    std::optional<Glide> glide;
+    std::optional<Seconds> sibilant;
+    std::string line;
+    std::vector<Seconds> interruptions_at;  // since the onset
+    Onset start;
+    int octaves_off{0};
+};
+
+struct GlideOnScreen {
+    std::vector<std::vector<std::pair<SampleCount, Hertz>>> strokes;  // since the begin
+    std::optional<SampleIndex> begin;
+    std::optional<SampleIndex> last;
+};
+
+struct Microphones {
+    std::vector<std::string> names;
+    std::string chosen;
+    int focused{0};
+};
+
+struct Capture {
+    CaptureState state{CaptureState::opening};
+    std::string device;
+    std::string message;
+    SampleRate rate{48'000.0};
+    SampleCount lost{};
+    bool playing_demo{false};
+};
+
+// The last seconds of the tolerance screen, as deviations.
+struct ToleranceTrace {
+    std::deque<std::pair<Seconds, std::optional<Cents>>> points;  // stream time
+};
+
+struct Model {
+    WindowOptions options;
+    Preferences preferences;
+    Screen screen{Screen::practice};
+    Screen below{Screen::practice};  // where help goes back to
+    int page{0};
+    bool leaving{false};
+
+    Drill drill;
+    int trials_done{0};
+    std::map<std::pair<DrillKind, int>, Seconds> longest;
+
+    Capture capture;
+    Microphones microphones;
+    Stage stage{Stage::paused};
+    Seconds now{};  // stream time
+    std::optional<FrameReading> reading;
+    int meter_lit{0};
+    std::optional<Seconds> rest_since;
+    std::optional<Seconds> discarded;
+    std::optional<SoundCheckFinished> sound_check;
+
+    HoldOnScreen hold;
+    GlideOnScreen glide;
+    GlideOnScreen previous_glide;
+    std::optional<LastTrial> last;
+    ToleranceTrace tolerance;
+    int focused_choice{0};
+};
+
+// The rows of the choices, in order.
+enum class Choice { drill, note, band, goal, pitch_line, theme, text_size };
+inline constexpr int kChoices = 7;
+
+}  // namespace holdwell

@@ -1,0 +1,158 @@
+#include "app/ui/preferences.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cstdlib>
+#include <fstream>
+#include <sstream>
+#include <system_error>
+
+namespace holdwell {
+namespace {
+
+std::string_view trimmed(std::string_view text)
+{
+    constexpr std::string_view kBlank = " \t\r";
+    const auto first = text.find_first_not_of(kBlank);
+    if (first == std::string_view::npos) return {};
+    return text.substr(first, text.find_last_not_of(kBlank) - first + 1);
+}
+
+std::optional<int> parse_whole(std::string_view text)
+{
+    int value = 0;
+    const auto end = text.data() + text.size();
+    const auto [stop, error] = std::from_chars(text.data(), end, value);
+    if (error != std::errc{} || stop != end) return std::nullopt;
+    return value;
+}
+
+std::optional<int> parse_within(std::string_view text, int lowest, int highest)
+{
+    const auto value = parse_whole(text);
+    if (!value || *value < lowest || *value > highest) return std::nullopt;
+    return value;
+}
+
+std::string_view name_of(Theme theme)
+{
+    switch (theme) {
+    case Theme::light:
+        return "light";
+    case Theme::dark:
+        return "dark";
+    case Theme::automatic:
+        break;
+    }
+    return "automatic";
+}
+
+Theme theme_named(std::string_view name)
+{
+    if (name == "light") return Theme::light;
+    if (name == "dark") return Theme::dark;
+    return Theme::automatic;
+}
+
+struct Setting {
+    std::string_view name;
+    std::string_view value;
+};
+
+Preferences with_look(Preferences p, const Setting& s)
+{
+    if (s.name == "theme") p.theme = theme_named(s.value);
+    if (s.name == "pitch_line") {
+        p.pitch_line = s.value == "hidden" ? PitchLine::hidden : PitchLine::shown;
+    }
+    if (s.name == "cautions") p.cautions = s.value == "read" ? Cautions::read : Cautions::unread;
+    if (s.name == "text_percent") {
+        p.text_percent =
+            parse_within(s.value, kSmallestText, kLargestText).value_or(p.text_percent);
+    }
+    if (s.name == "microphone") p.microphone = std::string{s.value};
+    return p;
+}
+
+Preferences with_drill(Preferences p, const Setting& s)
+{
+    if (s.name == "target") {
+        const auto note = parse_note(s.value);
+        if (note && *note >= kLowestTarget && *note <= kHighestTarget) p.target = *note;
+    }
+    if (s.name == "band_cents") {
+        const auto band = parse_within(s.value, static_cast<int>(kNarrowestBand.value),
+                                       static_cast<int>(kWidestBand.value));
+        if (band) p.band = Cents{static_cast<double>(*band)};
+    }
+    if (s.name == "goal_s") {
+        const auto goal = parse_within(s.value, 1, static_cast<int>(kLongestGoal.count()));
+        if (goal) p.goal = Seconds{static_cast<double>(*goal)};
+    }
+    return p;
+}
+
+}  // namespace
+
+std::string text_of(const Preferences& p)
+{
+    std::string text =
+        fmt::format("theme = {}\ntext_percent = {}\npitch_line = {}\n", name_of(p.theme),
+                    p.text_percent, p.pitch_line == PitchLine::hidden ? "hidden" : "shown");
+    text += fmt::format("cautions = {}\n", p.cautions == Cautions::read ? "read" : "unread");
+    text += fmt::format("target = {}\nband_cents = {:.0f}\n", holdwell::name_of(p.target),
+                        p.band.value);
+    if (p.goal) text += fmt::format("goal_s = {:.0f}\n", p.goal->count());
+    if (!p.microphone.empty()) text += fmt::format("microphone = {}\n", p.microphone);
+    return text;
+}
+
+Preferences parse_preferences(std::string_view text)
+{
+    Preferences p;
+    while (!text.empty()) {
+        const auto end = std::min(text.find('\n'), text.size());
+        const std::string_view line = text.substr(0, end);
+        text.remove_prefix(std::min(end + 1, text.size()));
+        const auto equals = line.find('=');
+        if (equals == std::string_view::npos) continue;
+        const Setting s{trimmed(line.substr(0, equals)), trimmed(line.substr(equals + 1))};
+        p = with_drill(with_look(std::move(p), s), s);
+    }
+    return p;
+}
+
+std::filesystem::path preferences_path()
+{
+    // Read once, before any thread is started.
+    const char* config = std::getenv("XDG_CONFIG_HOME");  // NOLINT(concurrency-mt-unsafe)
+    const char* home = std::getenv("HOME");               // NOLINT(concurrency-mt-unsafe)
+    const std::filesystem::path base =
+        config != nullptr && *config != '\0'
+            ? std::filesystem::path{config}
+            : std::filesystem::path{home != nullptr ? home : "."} / ".config";
+    return base / "holdwell" / "window.conf";
+}
+
+Preferences load_preferences(const std::filesystem::path& path)
+{
+    std::ifstream file{path};
+    std::ostringstream text;
+    text << file.rdbuf();
+    return parse_preferences(text.str());
+}
+
+Outcome save_preferences(const std::filesystem::path& path, const Preferences& preferences)
+{
+    std::error_code error;
+    std::filesystem::create_directories(path.parent_path(), error);
+    std::ofstream file{path, std::ios::trunc};
+    file << text_of(preferences);
+    file.close();
+    if (!file) return Error{fmt::format("What you chose could not be kept in {}.", path.string())};
+    return Done{};
+}
+
+}  // namespace holdwell

@@ -1,0 +1,75 @@
+#pragma once
+// The window without a window: updates of the worker and the person's events go in, the view to
+// draw and commands for the worker come out.
+//
+// Single-threaded and deterministic. Its only clock is the stream's: the rest after a trial is
+// counted in samples heard.
+
+#include <algorithm>
+#include <vector>
+
+#include "app/ui/model.h"
+#include "app/ui/views.h"
+
+namespace holdwell {
+
+class ViewModel {
+public:
+    ViewModel(WindowOptions options, Preferences preferences);
+
+    void apply(const Update& update);
+    void apply(const Event& event);
+
+    // Since the last call, oldest first.
+    std::vector<Command> take_commands();
+    WindowView view() const;
+    Screen screen() const { return model_.screen; }
+    const Preferences& preferences() const { return model_.preferences; }
+    // What is drawn has so many pages below the first: none further can be turned to.
+    void limit_page(int last_page) { model_.page = std::min(model_.page, last_page); }
+    // The person has asked to leave.
+    bool is_leaving() const { return model_.leaving; }
+
+private:
+    void hear(const StageChanged& changed);
+    void hear(const FrameHeard& frame);
+    void hear(const TrialFinished& finished);
+    void hear(const GlideFinished& finished);
+    void hear(const SibilantFinished& finished);
+    void hear(const TrialDiscarded& discarded);
+    void hear(const SoundCheckFinished& finished);
+    void hear(const CaptureChanged& changed);
+    void hear(const SamplesLost& lost);
+    void hear(const MicrophonesListed& listed);
+
+    void act(Action action);
+    void act(const PickRow& pick);
+    void act(const StepRow& step);
+    void act(const PickNote& pick);
+
+    void enter(Screen screen);
+    void leave_screen();
+    void proceed();
+    void pause_or_resume();
+    void begin_drill();
+    void go_to_next_drill();
+    void arm_after_rest();
+    void move_focus(int by);
+    void step_value(int by);
+    void choose_note(Note note);
+    void set_band(Cents band);
+    void scale_text(int percent);
+    void play_demo();
+    Rank rank_and_keep(const Drill& drill, Seconds length);
+    // In place: g++ 12 warns of the moved-from variant otherwise.
+    template <typename Kind>
+    void post(Kind command)
+    {
+        commands_.emplace_back(std::move(command));
+    }
+
+    Model model_;
+    std::vector<Command> commands_;
+};
+
+}  // namespace holdwell

@@ -1,0 +1,230 @@
+#include "app/ui/window.h"
+
+#include <GLFW/glfw3.h>
+
+#include <atomic>
+#include <chrono>
+#include <memory>
+#include <optional>
+#include <utility>
+
+#include "app/ui/renderer.h"
+#include "app/ui/view_model.h"
+
+namespace holdwell {
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+constexpr Seconds kBetweenHeard{1.0 / 30.0};
+constexpr Seconds kBetweenDone{1.0 / 60.0};
+// Nothing is waited for beyond this, so that a lost wake-up is not noticed.
+constexpr Seconds kLongestSleep{0.5};
+
+std::optional<Key> key_of(int glfw_key)
+{
+    switch (glfw_key) {
+    case GLFW_KEY_ENTER:
+    case GLFW_KEY_KP_ENTER:
+        return Key::enter;
+    case GLFW_KEY_SPACE:
+        return Key::space;
+    case GLFW_KEY_ESCAPE:
+        return Key::escape;
+    case GLFW_KEY_UP:
+        return Key::up;
+    case GLFW_KEY_DOWN:
+        return Key::down;
+    case GLFW_KEY_LEFT:
+        return Key::left;
+    case GLFW_KEY_RIGHT:
+        return Key::right;
+    case GLFW_KEY_PAGE_UP:
+        return Key::page_up;
+    case GLFW_KEY_PAGE_DOWN:
+        return Key::page_down;
+    case GLFW_KEY_F1:
+        return Key::help;
+    default:
+        return std::nullopt;
+    }
+}
+
+// By the letter, not by its place on the keyboard: layouts differ.
+std::optional<Key> key_of_character(unsigned int character)
+{
+    switch (character) {
+    case 'b':
+    case 'B':
+        return Key::letter_b;
+    case 'c':
+    case 'C':
+        return Key::letter_c;
+    case 'd':
+    case 'D':
+        return Key::letter_d;
+    case 'h':
+    case 'H':
+        return Key::letter_h;
+    case 'n':
+    case 'N':
+        return Key::letter_n;
+    case 'p':
+    case 'P':
+        return Key::letter_p;
+    case 'r':
+    case 'R':
+        return Key::letter_r;
+    case 's':
+    case 'S':
+        return Key::letter_s;
+    case '1':
+        return Key::digit_1;
+    case '2':
+        return Key::digit_2;
+    case '3':
+        return Key::digit_3;
+    case '+':
+    case '=':
+        return Key::plus;
+    case '-':
+        return Key::minus;
+    case '?':
+        return Key::help;
+    default:
+        return std::nullopt;
+    }
+}
+
+bool may_repeat(Key key)
+{
+    return key != Key::enter && key != Key::space && key != Key::escape && key != Key::help;
+}
+
+// Many updates, one wake-up. Outlives the window, in case a thread still holds it.
+struct Wake {
+    std::atomic<bool> is_pending{false};
+    std::atomic<bool> is_open{true};
+};
+
+class Window {
+public:
+    Window(Renderer& renderer, const WindowRun& run, const WindowPorts& ports)
+        : renderer_{renderer}, ports_{ports}, view_model_{run.options, run.preferences},
+          remembered_{run.preferences}
+    {
+        renderer_.set_input({.on_key = [this](int key, int action) { press(key, action); },
+                             .on_character = [this](unsigned int c) { type(c); },
+                             .on_wheel = [this](double up) { turn(up); },
+                             .on_change = [this] { frames_wanted_ = 2; }});
+        ports_.set_wake([wake = wake_] {
+            if (wake->is_open && !wake->is_pending.exchange(true)) glfwPostEmptyEvent();
+        });
+    }
+
+    WindowFigures run()
+    {
+        while (!view_model_.is_leaving() && glfwWindowShouldClose(renderer_.window()) == 0) {
+            hear();
+            if (is_frame_due()) draw();
+            pass_on();
+            sleep();
+        }
+        ports_.set_wake({});
+        wake_->is_open = false;
+        return figures_;
+    }
+
+private:
+    void press(int glfw_key, int action)
+    {
+        const auto key = key_of(glfw_key);
+        if (!key || action == GLFW_RELEASE) return;
+        if (action == GLFW_REPEAT && !may_repeat(*key)) return;
+        act(*key);
+    }
+
+    void type(unsigned int character)
+    {
+        if (const auto key = key_of_character(character)) act(*key);
+    }
+
+    void turn(double up) { act(up > 0.0 ? Key::page_up : Key::page_down); }
+
+    void act(Key key)
+    {
+        if (const auto event = event_of(key, view_model_.screen())) view_model_.apply(*event);
+    }
+
+    void hear()
+    {
+        wake_->is_pending = false;
+        for (const Update& update : ports_.take_updates()) view_model_.apply(update);
+        view_ = view_model_.view();
+    }
+
+    bool is_frame_due() const
+    {
+        if (frames_wanted_ > 0) return Clock::now() - drawn_at_ >= kBetweenDone;
+        return view_ != drawn_ && Clock::now() - drawn_at_ >= kBetweenHeard;
+    }
+
+    void draw()
+    {
+        const auto begin = Clock::now();
+        const FrameOutput output = renderer_.draw(view_);
+        renderer_.show();
+        drawn_at_ = begin;
+        drawn_ = view_;
+        frames_wanted_ = std::max(0, frames_wanted_ - 1);
+        figures_.drawing += Clock::now() - begin;
+        ++figures_.frames;
+        view_model_.limit_page(output.last_page);
+        for (const Event& event : output.events) view_model_.apply(event);
+        view_ = view_model_.view();
+    }
+
+    void pass_on()
+    {
+        for (Command& command : view_model_.take_commands()) ports_.post(std::move(command));
+        if (view_model_.preferences() == remembered_) return;
+        remembered_ = view_model_.preferences();
+        if (ports_.remember) ports_.remember(remembered_);
+    }
+
+    void sleep() const
+    {
+        Seconds longest = kLongestSleep;
+        const Seconds since = Clock::now() - drawn_at_;
+        if (frames_wanted_ > 0) longest = kBetweenDone - since;
+        if (frames_wanted_ == 0 && view_ != drawn_) longest = kBetweenHeard - since;
+        if (longest <= Seconds{0.0}) {
+            glfwPollEvents();
+        } else {
+            glfwWaitEventsTimeout(longest.count());
+        }
+    }
+
+    Renderer& renderer_;
+    const WindowPorts& ports_;
+    ViewModel view_model_;
+    Preferences remembered_;
+    std::shared_ptr<Wake> wake_ = std::make_shared<Wake>();
+    WindowView view_;
+    WindowView drawn_;
+    int frames_wanted_{2};
+    Clock::time_point drawn_at_{};
+    WindowFigures figures_;
+};
+
+}  // namespace
+
+Result<WindowFigures> run_window(const WindowRun& run, const WindowPorts& ports)
+{
+    auto renderer = Renderer::open({.width = run.width, .height = run.height});
+    if (!renderer) return renderer.error();
+    Window window{*renderer.value(), run, ports};
+    return window.run();
+}
+
+}  // namespace holdwell

@@ -1,0 +1,67 @@
+#pragma once
+// The sentences of the window: plain, kind and honest; never a grade, never a diagnosis.
+
+#include <optional>
+#include <string>
+
+#include "app/engine/messages.h"
+#include "app/practice/drill.h"
+#include "dsp/hold.h"
+
+namespace holdwell {
+
+// "14.2": seconds to the nearest tenth.
+std::string tenths(Seconds s);
+Seconds rounded_to_tenth(Seconds s);
+// "14.2 seconds", "1 second".
+std::string seconds_in_words(Seconds s);
+// "18 s", "7.5 s".
+std::string short_seconds(Seconds s);
+// "+12 cents", "-3 cents", "0 cents".
+std::string signed_cents(Cents c);
+
+std::string name_of(DrillKind kind);
+// "first of two, as long as the breath is easy"; `done` trials of this drill so far.
+std::string aim_of(const Drill& drill, int done);
+bool has_target(DrillKind kind);  // the kind asks for one note
+bool is_glide(DrillKind kind);
+
+std::string line_when_ready(const Drill& drill);
+std::string line_when_paused();
+std::string line_when_playing(const Drill& drill);
+std::string line_when_settling();
+
+// How the voice lies against the band while it sounds.
+enum class Lie { unknown, near, high, low, other_octave };
+struct Sounding {
+    DrillKind kind{DrillKind::warm_up_hold};
+    Lie lie{Lie::unknown};
+    int octaves_off{0};
+    bool past_goal{false};
+};
+std::string line_when_sounding(const Sounding& now);
+
+// Where a hold stands among those before it.
+enum class Rank { first, longest, other };
+struct FinishedHold {
+    Drill drill;
+    Hold hold;
+    Seconds length{};  // onset to offset
+    Rank rank{Rank::other};
+};
+std::string line_when_finished(const FinishedHold& finished);
+std::string line_when_glided(const Glide& glide);
+std::string line_when_hissed(Seconds length, Rank rank);
+
+// "easy start"; empty when it cannot be told.
+std::string onset_words(const Onset& onset);
+// "right note, one octave up"; empty when it is the octave asked for.
+std::string octave_words(int octaves_off);
+std::string gap_words(int interruptions);
+std::string end_words(HoldEnd end);
+
+std::string room_words(RoomVerdict verdict);
+// "17 samples (0.4 ms)": what the device lost.
+std::string lost_words(SampleCount lost, SampleRate rate);
+
+}  // namespace holdwell
