@@ -1,4 +1,5 @@
 #include <map>
+#include <mutex>
 
 #include "dsp/frame_analyzer.h"
 #include "tests/bench/pitch_method.h"
@@ -7,31 +8,54 @@ namespace holdwell::bench {
 
 namespace {
 
-// The analyzer's tables take longer to build than a short file takes to analyse, so each thread
-// keeps one analyzer for each rate and resets it.
-FrameAnalyzer& fresh_analyzer(SampleRate rate)
+using Analyzer = std::unique_ptr<FrameAnalyzer>;
+
+// An analyzer's tables take longer to build than a short file takes to analyse, so analyzers are
+// lent, reset, and given back.
+class AnalyzerPool {
+public:
+    Analyzer take(SampleRate rate)
+    {
+        const std::lock_guard lock{mutex_};
+        auto& idle = idle_[rate.hz];
+        if (idle.empty())
+            return std::make_unique<FrameAnalyzer>(AnalysisConfig{.sample_rate = rate});
+        Analyzer one = std::move(idle.back());
+        idle.pop_back();
+        one->reset();
+        return one;
+    }
+    void give_back(SampleRate rate, Analyzer one)
+    {
+        const std::lock_guard lock{mutex_};
+        idle_[rate.hz].push_back(std::move(one));
+    }
+
+private:
+    std::mutex mutex_;
+    std::map<double, std::vector<Analyzer>> idle_;
+};
+
+AnalyzerPool& pool()
 {
-    thread_local std::map<double, FrameAnalyzer> kept;
-    auto place = kept.find(rate.hz);
-    if (place == kept.end())
-        place = kept.emplace(rate.hz, FrameAnalyzer{{.sample_rate = rate}}).first;
-    place->second.reset();
-    return place->second;
+    static AnalyzerPool p;
+    return p;
 }
 
 class OurMethod final : public PitchMethod {
 public:
-    explicit OurMethod(SampleRate rate) : rate_{rate}, analyzer_{fresh_analyzer(rate)} {}
+    explicit OurMethod(SampleRate rate) : rate_{rate}, analyzer_{pool().take(rate)} {}
+    ~OurMethod() override { pool().give_back(rate_, std::move(analyzer_)); }
 
     test::Estimate push(std::span<const float> hop) override
     {
-        const FrameReading r = analyzer_.push(hop);
+        const FrameReading r = analyzer_->push(hop);
         return {time_of(r.centre, rate_), r.f0};
     }
 
 private:
     SampleRate rate_;
-    FrameAnalyzer& analyzer_;
+    Analyzer analyzer_;
 };
 
 }  // namespace

@@ -34,7 +34,7 @@ struct MethodKind {
 // The first is ours.
 const std::vector<MethodKind>& method_kinds();
 
-// One at a time on a thread: it uses the thread's own analyzer. Times of our estimates are as
+// Times of our estimates are as
 // stamped by the analyzer; aubio's are the end of the hop.
 std::unique_ptr<PitchMethod> make_our_method(SampleRate rate);
 // Window 2048, hop 10 ms, silence gate and tolerance as the library sets them.
