@@ -7,7 +7,9 @@
 #include "dsp/frame_analyzer.h"
 #include "dsp/glide.h"
 #include "dsp/hold_judge.h"
+#include "dsp/onset.h"
 #include "dsp/phonation_timer.h"
+#include "dsp/quality.h"
 #include "dsp/sibilant.h"
 
 namespace holdwell {
@@ -35,7 +37,8 @@ bool wants_z(Sought sought) { return sought == Sought::z_hold; }
 
 struct Listener::State {
     State(const AnalysisConfig& c, const ListeningTask& t)
-        : config{c}, task{t}, analyzer{c}, phonation{c, bridge_of(t)}, sibilants{c}
+        : config{c}, task{t}, analyzer{c}, phonation{c, bridge_of(t)}, sibilants{c}, onset{c},
+          quality{c}
     {
         pending.reserve(static_cast<std::size_t>(hop_length(c).value));
     }
@@ -45,9 +48,9 @@ struct Listener::State {
     void follow_under_way(const FrameReading& reading);
     void take_sibilants();
     Hold hold_from(const Phonated& phonated);
-    bool is_long_enough(SampleIndex onset, SampleIndex offset) const
+    bool is_long_enough(SampleIndex from, SampleIndex to) const
     {
-        return duration_of(offset - onset, config.sample_rate) >= task.shortest;
+        return duration_of(to - from, config.sample_rate) >= task.shortest;
     }
 
     AnalysisConfig config;
@@ -55,6 +58,8 @@ struct Listener::State {
     FrameAnalyzer analyzer;
     PhonationTimer phonation;
     SibilantTimer sibilants;
+    OnsetMeter onset;
+    QualityMeter quality;
     std::vector<float> pending;
     SampleIndex position{};
     std::optional<Onset> start;  // of the phonation under way, once it is known
@@ -66,9 +71,11 @@ struct Listener::State {
 void Listener::State::push_hop(std::span<const float> hop, const OnReading& on_reading)
 {
     const FrameReading reading = analyzer.push(hop);
+    onset.push(hop, reading);
     if (wants_voice(task.sought)) {
         phonation.push(reading);
         follow_under_way(reading);
+        if (voice_under_way) quality.push(hop, reading);
         for (const Phonated& p : phonation.take_finished()) take_phonation(p);
     }
     sibilants.push(analyzer.frication(), is_voice(reading.phonation) ? Pitch::present : Pitch::absent);
@@ -88,17 +95,21 @@ void Listener::State::follow_under_way(const FrameReading& reading)
         voice_under_way = true;
         start.reset();
         in_band = Seconds{};
+        quality.reset();
     }
     if (reading.f0 && task.target &&
         std::abs(interval_between(*task.target, *reading.f0).value) <= task.band.value) {
         in_band += config.hop;
     }
+    const Seconds age = duration_of(position - now->onset, config.sample_rate);
+    if (!start && age >= OnsetMeter::kSettle) start = onset.measure(now->onset);
 }
 
 Hold Listener::State::hold_from(const Phonated& phonated)
 {
     Hold hold = measure_hold(phonated, task, config);
     if (start) hold.start = *start;
+    hold.quality = quality.result();
     return hold;
 }
 
@@ -165,6 +176,7 @@ void Listener::skip(SampleCount lost)
     s.phonation.skip(all);
     s.sibilants.finish();
     s.take_sibilants();
+    s.onset.skip(all);
 }
 
 void Listener::finish()
