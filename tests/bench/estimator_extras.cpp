@@ -6,6 +6,7 @@
 #include <cstdio>
 #include <ctime>
 
+#include "dsp/frame_analyzer.h"
 #include "tests/bench/parallel.h"
 #include "tests/bench/pitch_method.h"
 #include "tests/support/cramer_rao.h"
@@ -208,6 +209,17 @@ Seconds processor_time()
     return Seconds{static_cast<double>(t.tv_sec) + 1e-9 * static_cast<double>(t.tv_nsec)};
 }
 
+void print_preparation()
+{
+    const Seconds begin = processor_time();
+    FrameAnalyzer analyzer{{.sample_rate = kRate}};
+    const Seconds made = processor_time();
+    analyzer.reset();
+    const Seconds reset = processor_time();
+    std::printf("Making our analyzer takes %.1f ms, resetting it %.1f ms\n",
+                1000.0 * (made - begin).count(), 1000.0 * (reset - made).count());
+}
+
 void print_cost(const std::vector<std::string>& names)
 {
     std::printf("\nProcessor time per second of audio, 48 kHz, hop 10 ms, one thread; best of 5\n");
@@ -220,6 +232,7 @@ void print_cost(const std::vector<std::string>& names)
                                   .silence(1s)
                                   .with_noise(test::NoiseKind::room, Dbfs{-65.0})
                                   .build();
+    print_preparation();
     double ours_ms = 0.0;
     for (std::size_t m = 0; m < names.size(); ++m) {
         double best_ms = 1e9;
