@@ -1,8 +1,10 @@
 #include "app/audio/devices.h"
 
+#include <cmath>
 #include <future>
 #include <memory>
 #include <optional>
+#include <utility>
 
 #include "app/audio/job_thread.h"
 #include "app/audio/settings.h"
@@ -23,6 +25,16 @@ Result<std::vector<InputDevice>> look()
     return devices;
 }
 
+std::string rates_in_words(const std::vector<SampleRate>& rates)
+{
+    std::string words;
+    for (const SampleRate rate : rates) {
+        if (!words.empty()) words += " or ";
+        words += rate.hz == 44'100.0 ? "44.1" : std::to_string(std::lround(rate.hz / 1000.0));
+    }
+    return words.empty() ? "in use or not answering" : words + " kHz";
+}
+
 std::string chosen_name()
 {
     const auto file = settings_file();
@@ -30,6 +42,20 @@ std::string chosen_name()
 }
 
 }  // namespace
+
+std::vector<std::string> lines_about(const MicrophoneList& microphones)
+{
+    std::vector<std::string> lines;
+    for (const InputDevice& device : microphones.devices) {
+        std::string line = device.name + ": " + rates_in_words(device.rates) + ", " +
+                           std::to_string(device.channels) +
+                           (device.channels == 1 ? " channel" : " channels");
+        if (device.is_default) line += "; the system's own choice";
+        if (device.name == microphones.chosen) line += "; chosen";
+        lines.push_back(std::move(line));
+    }
+    return lines;
+}
 
 Result<MicrophoneList> list_microphones()
 {

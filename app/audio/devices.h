@@ -14,6 +14,9 @@ struct MicrophoneList {
     std::string chosen;                // the name last chosen; empty: the system's own choice
 };
 
+// One line for each: name, channels, rates, and whether it is the system's or the person's choice.
+std::vector<std::string> lines_about(const MicrophoneList& microphones);
+
 // Looks for them now, for at most three seconds. Not beside a running LiveCoach.
 Result<MicrophoneList> list_microphones();
 

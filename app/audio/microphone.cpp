@@ -123,14 +123,11 @@ void Microphone::announce()
     ++status_.stream;
     status_.device = stream_->device;
     status_.sample_rate = stream_->rate;
-    status_.lost = {};
 }
 
 void Microphone::count_losses(SteadyTime now)
 {
-    const SampleCount delivered = stream_->tap.delivered();
-    never_arrived_ = never_arrived_ + drift_->step(now, delivered);
-    status_.lost = stream_->tap.lost() + never_arrived_;
+    never_arrived_ = never_arrived_ + drift_->step(now, stream_->tap.delivered());
 }
 
 void Microphone::let_go(SteadyTime now)

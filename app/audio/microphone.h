@@ -44,7 +44,7 @@ private:
     std::shared_ptr<CaptureStream> stream_;
     std::optional<StreamHealth> health_;
     std::optional<DriftCheck> drift_;
-    SampleCount never_arrived_{};  // in this stream
+    SampleCount never_arrived_{};  // in this stream; later blocks begin so much later
     bool announced_{false};        // this stream, as live or muted
 };
 

@@ -187,8 +187,8 @@ Result<std::shared_ptr<CaptureStream>> PortAudioSession::open_device(PaDeviceInd
         return stream;
     }
     return Error{"The microphone \"" + name +
-                 "\" could not be opened. Another program may be using it: close that, or choose "
-                 "another microphone."};
+                 "\" could not be opened. It may be unplugged, or in use by another program: "
+                 "check it, or choose another microphone."};
 }
 
 PaStream* PortAudioSession::try_open(PaDeviceIndex device,

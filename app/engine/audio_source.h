@@ -20,7 +20,6 @@ struct SourceStatus {
     std::string device;   // its name as shown
     std::string message;  // one sentence for the person, empty when all is well
     SampleRate sample_rate{};
-    SampleCount lost{};  // since the stream began
     // Counts the streams that this source has opened, from 1. With a new one sample indexes begin
     // at 0 again. 0: none yet.
     int stream{0};

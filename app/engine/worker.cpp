@@ -117,10 +117,6 @@ void Worker::watch_source()
     const SourceStatus status = source_->status();
     if (status.stream != stream_ && is_hearing(status.state)) begin_stream(status);
     if (!shown_ || !looks_the_same(status, *shown_)) report(status);
-    if (status.lost != lost_) {
-        lost_ = status.lost;
-        updates_.emplace_back(SamplesLost{lost_});
-    }
 }
 
 void Worker::report(const SourceStatus& status)
@@ -140,7 +136,6 @@ void Worker::begin_stream(const SourceStatus& status)
     engine_ = engine_for(status.sample_rate);
     for (const Command& command : orders_.to_resume()) engine_->apply(command);
     stream_ = status.stream;
-    lost_ = {};
 }
 
 // The engine that is to time the tone may still be to come: it comes with the stream.
@@ -217,7 +212,6 @@ void Worker::use(std::unique_ptr<AudioSource> source)
     source_ = std::move(source);
     shown_.reset();
     stream_ = 0;
-    lost_ = {};
 }
 
 }  // namespace holdwell

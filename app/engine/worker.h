@@ -67,8 +67,7 @@ private:
     std::unique_ptr<Engine> engine_;
     std::unique_ptr<AudioSource> source_;
     std::optional<SourceStatus> shown_;
-    int stream_{0};  // the one that engine_ listens to
-    SampleCount lost_{};
+    int stream_{0};       // the one that engine_ listens to
     std::string chosen_;  // microphone; empty: the system's own choice
     std::vector<std::string> microphones_;
     std::vector<Update> updates_;

@@ -21,7 +21,6 @@ SourceStatus live()
             .device = "a microphone",
             .message = {},
             .sample_rate = {48'000.0},
-            .lost = {},
             .stream = 1};
 }
 
