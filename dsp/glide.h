@@ -9,8 +9,8 @@
 // with voice on both sides. No published limit for a break in a glide is known to us: both are
 // design choices, above the fastest smooth glide (three octaves in a second move 1.8 semitones
 // in 50 ms) and below a register leap (about 7 semitones: Bloothooft et al. 2001).
-// A track that leaps by an octave or a twelfth and comes back to its line is an error of the
-// estimator, not of the voice, and counts neither as a break nor for the range.
+// A track that leaps by a harmonic ratio and comes back to its line within about half a second is
+// an error of the estimator, not of the voice (dsp/octave_repair.h).
 
 #include <span>
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "dsp/octave_repair.h"
+
 namespace holdwell {
 
 namespace {
@@ -17,17 +19,18 @@ constexpr double kGrid_s = 0.005;
 // A jump back within this belongs to the first: one crack of the voice.
 constexpr double kOneCrack_s = 0.150;
 
-// Octave errors: leaps of 12 or 19 semitones that come back.
-constexpr double kLeapTolerance_st = 0.5;
-constexpr double kLongestError_s = 0.300;
-constexpr double kSameSound_db = 6.0;  // a register leap is rarely as even as that
-
 // Gaps.
 constexpr double kShortestGap_s = 0.035;  // of 40 ms, seen through 10 ms hops
 constexpr double kLongestGap_s = 0.420;   // of 400 ms
 constexpr double kDropout_s = 0.045;      // shorter holes in the track are not the voice's
 constexpr double kGapDepth_db = 12.0;
-constexpr double kGapContext_s = 0.150;
+// The voice beside a gap is the louder part of so much time: more than half may be gap.
+constexpr double kGapContext_s = 0.65;
+constexpr double kLoudShare = 0.8;
+
+// A hole in the track with the sound going on: the voice's own part of it must be missing.
+constexpr double kHoleDepth_db = 4.0;
+constexpr double kHoleContext_s = 0.1;
 
 constexpr double kShortestPiece_s = 0.06;
 
@@ -63,8 +66,8 @@ std::optional<Jump> jump_at(const PitchLine& line, double t)
     return Jump{t, step};
 }
 
-// Where the line really leaps, near a jump found on a grid.
-double place_of(const PitchLine& line, const Jump& jump)
+// Where the line leaps, near a jump found on a grid.
+double leap_near(const PitchLine& line, const Jump& jump)
 {
     const auto near = between(line, jump.at_s - 0.035, jump.at_s + 0.035);
     double most = 0.0;
@@ -78,13 +81,37 @@ double place_of(const PitchLine& line, const Jump& jump)
     return place;
 }
 
+// Where the voice leapt. The track may follow late, but windows that hold both pitches repeat
+// badly: the middle of the lack of confidence about the leap.
+double place_of(const TimedContour& track, const PitchLine& line, const Jump& jump)
+{
+    const double leap_s = leap_near(line, jump);
+    std::vector<const ContourPoint*> around;
+    for (const ContourPoint& p : track.contour) {
+        const double at = time_of(p.at, track.rate).count();
+        if (at > leap_s - 0.09 && at < leap_s + 0.06) around.push_back(&p);
+    }
+    std::vector<double> confidence;
+    for (const ContourPoint* p : around) confidence.push_back(p->confidence);
+    if (confidence.empty()) return leap_s;
+    const double usual = median_of(confidence);
+    double lack = 0.0;
+    double moment = 0.0;
+    for (const ContourPoint* p : around) {
+        const double missing = std::max(0.0, usual - 0.1 - p->confidence);
+        lack += missing;
+        moment += missing * time_of(p->at, track.rate).count();
+    }
+    return lack > 0.1 ? moment / lack : leap_s;
+}
+
 // The strongest of each cluster of instants at which a jump is seen.
-std::vector<Jump> jumps_in(const PitchLine& line)
+std::vector<Jump> jumps_in(const TimedContour& track, const PitchLine& line)
 {
     std::vector<Jump> jumps;
     std::optional<Jump> best;
     const auto close = [&] {
-        if (best) jumps.push_back({place_of(line, *best), best->st});
+        if (best) jumps.push_back({place_of(track, line, *best), best->st});
         best.reset();
     };
     for (double t = line.front().at_s; t <= line.back().at_s; t += kGrid_s) {
@@ -94,13 +121,6 @@ std::vector<Jump> jumps_in(const PitchLine& line)
     }
     close();
     return jumps;
-}
-
-bool is_octave_leap(double st)
-{
-    // The second and the third harmonic.
-    return std::abs(std::abs(st) - 12.0) < kLeapTolerance_st ||
-           std::abs(std::abs(st) - 19.02) < kLeapTolerance_st;
 }
 
 // The points whose hop begins at from_s <= t < to_s.
@@ -114,41 +134,16 @@ std::span<const ContourPoint> hops_between(const TimedContour& track, double fro
     return {first, last};
 }
 
-// Digital silence where there is no hop at all.
-double median_level(const TimedContour& track, double from_s, double to_s)
+// The level that `share` of the hops stay below; digital silence where there is no hop at all.
+double level_quantile(const TimedContour& track, double from_s, double to_s, double share)
 {
     std::vector<double> level;
     for (const ContourPoint& p : hops_between(track, from_s, to_s)) level.push_back(p.level.value);
-    return level.empty() ? kDigitalSilence.value : median_of(std::move(level));
-}
-
-// Two leaps, there and back, that the sound itself knows nothing of.
-bool is_octave_error(const TimedContour& track, const Jump& there, const Jump& back)
-{
-    if (!is_octave_leap(there.st) || back.at_s - there.at_s > kLongestError_s) return false;
-    if (std::abs(there.st + back.st) > 2.0 * kLeapTolerance_st) return false;
-    const double inside = median_level(track, there.at_s, back.at_s);
-    const double outside = median_level(track, there.at_s - 0.1, there.at_s);
-    return std::abs(inside - outside) < kSameSound_db;
-}
-
-void drop_span(PitchLine& line, double from_s, double to_s)
-{
-    std::erase_if(line, [=](const LinePoint& p) { return p.at_s > from_s && p.at_s < to_s; });
-}
-
-// Takes octave errors out of the line and the list of its jumps.
-void forgive_octave_errors(const TimedContour& track, PitchLine& line, std::vector<Jump>& jumps)
-{
-    for (std::size_t i = 0; i + 1 < jumps.size();) {
-        if (!is_octave_error(track, jumps[i], jumps[i + 1])) {
-            ++i;
-            continue;
-        }
-        drop_span(line, jumps[i].at_s - 0.015, jumps[i + 1].at_s + 0.015);
-        const auto first = jumps.begin() + static_cast<std::ptrdiff_t>(i);
-        jumps.erase(first, first + 2);
-    }
+    if (level.empty()) return kDigitalSilence.value;
+    const auto place =
+        level.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(level.size() - 1));
+    std::nth_element(level.begin(), place, level.end());
+    return *place;
 }
 
 struct Span_s {
@@ -165,8 +160,8 @@ std::vector<Span_s> quiet_spans(const TimedContour& track)
     const double hop_s = duration_of(track.contour[1].at - track.contour[0].at, track.rate).count();
     for (const ContourPoint& p : track.contour) {
         const double at = time_of(p.hop_begin, track.rate).count();
-        const double before = median_level(track, at - kGapContext_s - kLongestGap_s, at);
-        const double after = median_level(track, at, at + kGapContext_s + kLongestGap_s);
+        const double before = level_quantile(track, at - kGapContext_s, at, kLoudShare);
+        const double after = level_quantile(track, at, at + kGapContext_s, kLoudShare);
         if (std::min(before, after) - p.level.value < kGapDepth_db) continue;
         if (!spans.empty() && at - spans.back().to < 0.5 * hop_s) {
             spans.back().to = at + hop_s;
@@ -209,6 +204,16 @@ bool has_voice_on_both_sides(const PitchLine& line, const Span_s& gap)
            between(line, gap.to - 0.02, gap.to + 0.12).size() >= 4;
 }
 
+// A weak voice may hide in the air around it; one that has stopped leaves less sound.
+bool is_softer(const TimedContour& track, const Span_s& hole)
+{
+    // Hop levels and f0 of one point are 15 ms apart.
+    const double inside = level_quantile(track, hole.from, hole.to, 0.5);
+    const double before = level_quantile(track, hole.from - kHoleContext_s, hole.from, 0.5);
+    const double after = level_quantile(track, hole.to, hole.to + kHoleContext_s, 0.5);
+    return std::min(before, after) - inside >= kHoleDepth_db;
+}
+
 // Where the voice falls silent, and where its periodicity fails though the sound goes on.
 std::vector<Span_s> gaps_in(const TimedContour& track, const PitchLine& line)
 {
@@ -216,7 +221,7 @@ std::vector<Span_s> gaps_in(const TimedContour& track, const PitchLine& line)
     for (const Span_s& hole : holes_in(line)) {
         const bool known = std::any_of(gaps.begin(), gaps.end(),
                                        [&](const Span_s& gap) { return overlap(gap, hole); });
-        if (!known) gaps.push_back(hole);
+        if (!known && is_softer(track, hole)) gaps.push_back(hole);
     }
     std::erase_if(gaps, [&](const Span_s& gap) {
         return gap.length() < kShortestGap_s || gap.length() > kLongestGap_s ||
@@ -279,10 +284,9 @@ std::vector<PitchLine> cut(const PitchLine& line, std::vector<double> cuts_s)
 BrokenLine break_line(std::span<const ContourPoint> contour, SampleRate rate)
 {
     const TimedContour track{contour, rate};
-    PitchLine line = without_slips(voiced_line(contour, rate));
+    const PitchLine line = without_slips(with_octaves_repaired(voiced_line(contour, rate)));
     if (line.empty()) return {};
-    std::vector<Jump> jumps = jumps_in(line);
-    forgive_octave_errors(track, line, jumps);
+    const std::vector<Jump> jumps = jumps_in(track, line);
     const std::vector<Span_s> gaps = gaps_in(track, line);
     std::vector<double> cuts_s;
     for (const Jump& jump : jumps) cuts_s.push_back(jump.at_s);
