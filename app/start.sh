@@ -85,11 +85,19 @@ if [ "$mode" != terminal ] && [ -z "${DISPLAY:-}" ]; then
     mode=terminal
 fi
 
+# open_window ARGUMENT...: a window that cannot open fails at once; then the terminal serves.
+open_window() {
+    local began=$SECONDS
+    "$program" "$@" && exit 0
+    [ $((SECONDS - began)) -le 5 ] || exit 1
+    echo "The window could not be opened, so the coach speaks in the terminal."
+}
+
 case $mode in
-window) exec "$program" ;;
-demo) exec "$program" --demo "$demo" ;;
-terminal)
-    if [ -n "${without_microphone:-}" ]; then exec "$program" coach --file "$demo"; fi
-    exec "$program" coach
-    ;;
+window) open_window ;;
+demo) open_window --demo "$demo" ;;
 esac
+if [ "$mode" = demo ] || [ -n "${without_microphone:-}" ]; then
+    exec "$program" coach --file "$demo"
+fi
+exec "$program" coach

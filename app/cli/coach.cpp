@@ -82,6 +82,7 @@ ExitStatus coach_at_once(const CoachOptions& options, const Console& console)
     }
     engine.finish();
     answer(engine, lines, console);
+    say(console, {"The recording has ended."});
     say(console, lines.closing());
     return ExitStatus::ok;
 }
@@ -145,9 +146,7 @@ private:
             if (passes_at_once(updates, i)) continue;
             say(console_, lines_.apply(updates[i]));
             if (const auto* capture = std::get_if<CaptureChanged>(&updates[i])) notice(*capture);
-            if (std::holds_alternative<TrialFinished>(updates[i]) ||
-                std::holds_alternative<TrialDiscarded>(updates[i]))
-                after_trial();
+            if (std::holds_alternative<TrialFinished>(updates[i])) after_trial();
         }
     }
 

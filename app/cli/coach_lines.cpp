@@ -7,6 +7,7 @@
 #include <cstdlib>
 #include <utility>
 
+#include "app/cli/phrases.h"
 #include "dsp/tuning.h"
 
 namespace holdwell {
@@ -16,18 +17,14 @@ namespace {
 using Lines = std::vector<std::string>;
 
 constexpr Seconds kBetweenMarks{5.0};
+constexpr Seconds kBeforeOctave{1.0};
+constexpr Seconds kBeforeFirstWord{0.5};  // a cough is not worth a line
 
 std::string in_words(Seconds s)
 {
     const double tenths = std::round(s.count() * 10.0) / 10.0;
     if (tenths == 1.0) return "1 second";
     return fmt::format("{:g} seconds", tenths);
-}
-
-std::string octave_in_words(int octaves)
-{
-    return fmt::format("the right note, {} octave{} {}", std::abs(octaves),
-                       std::abs(octaves) == 1 ? "" : "s", octaves > 0 ? "higher" : "lower");
 }
 
 std::string gaps_in_words(std::size_t gaps)
@@ -42,9 +39,9 @@ std::string nearness_in_words(const Hold& hold, Seconds held)
     if (*hold.in_band >= held * 0.95) return "Near the note all the way.";
     const char* side = hold.deviation->value > 0.0 ? "high" : "low";
     if (*hold.in_band < held * 0.05)
-        return fmt::format("It was too {} to count as near: about {:.0f} cents. Listen to the note "
-                           "once more.",
-                           side, std::abs(hold.deviation->value));
+        return fmt::format("It was too {} to count as near, by about {:.1f} semitones; listen to "
+                           "the note once more.",
+                           side, std::abs(hold.deviation->value) / 100.0);
     return fmt::format("Near the note for {}; on the whole a little {}.", in_words(*hold.in_band),
                        side);
 }
@@ -53,9 +50,9 @@ std::string onset_in_words(const Onset& onset)
 {
     switch (onset.named) {
     case OnsetClass::easy:
-        return "It began easily.";
+        return "The start sounded easy.";
     case OnsetClass::hard:
-        return "It began hard: let the breath and the voice start together.";
+        return "The start sounded hard: let the breath and the voice begin together.";
     case OnsetClass::breathy:
         return "Air came before the voice.";
     case OnsetClass::unsure:
@@ -100,12 +97,7 @@ Lines CoachLines::apply(const Update& update)
                           [this](const FrameHeard& u) { return at_frame(u); },
                           [this](const TrialFinished& u) { return at_trial(u); },
                           [this](const CaptureChanged& u) { return at_capture(u); },
-                          [](const TrialDiscarded& u) {
-                              return Lines{
-                                  fmt::format("That was {}: too short to count. Go on when you are "
-                                              "ready.",
-                                              in_words(u.duration))};
-                          },
+                          [this](const TrialDiscarded& u) { return at_discarded(u); },
                           [this](const SamplesLost& u) {
                               if (u.count.value == 0) return Lines{};
                               return Lines{fmt::format("The computer lost {} of sound.",
@@ -127,8 +119,6 @@ Lines CoachLines::at_stage(Stage stage)
     case Stage::ready:
         return {fmt::format("Sing {} softly when you are ready.", name_of(drill_.target))};
     case Stage::sounding:
-        begin_hold();
-        return {"I hear you."};
     case Stage::paused:
     case Stage::finished:
     case Stage::checking_room:
@@ -141,6 +131,7 @@ Lines CoachLines::at_stage(Stage stage)
 void CoachLines::begin_hold()
 {
     next_mark_ = kBetweenMarks;
+    heard_said_ = false;
     goal_said_ = false;
     octave_said_ = false;
     lie_ = {};
@@ -148,11 +139,17 @@ void CoachLines::begin_hold()
 
 Lines CoachLines::at_frame(const FrameHeard& frame)
 {
-    if (!frame.under_way) return {};
+    if (!frame.under_way) {
+        holding_ = false;
+        return {};
+    }
     const UnderWay& now = *frame.under_way;
+    if (!std::exchange(holding_, true)) begin_hold();
     Lines lines;
     note_lie(frame);
-    if (now.octaves_off != 0 && !octave_said_) {
+    if (now.so_far >= kBeforeFirstWord && !std::exchange(heard_said_, true))
+        lines.push_back("I hear you.");
+    if (now.octaves_off != 0 && now.so_far >= kBeforeOctave && !octave_said_) {
         lines.push_back(fmt::format("It is {}. Go on.", octave_in_words(now.octaves_off)));
         octave_said_ = true;
     }
@@ -207,6 +204,15 @@ Lines CoachLines::at_trial(const TrialFinished& trial)
     if (!hold.interruptions.empty()) add(lines, gaps_in_words(hold.interruptions.size()));
     if (hold.has_gap) add(lines, "Some sound was lost in it, so it does not count as a best.");
     return lines;
+}
+
+Lines CoachLines::at_discarded(const TrialDiscarded& discarded)
+{
+    if (!heard_said_) {
+        stage_ = Stage::ready;  // nothing was said, so what was said last still holds
+        return {};
+    }
+    return {fmt::format("That was {}: too short to count.", in_words(discarded.duration))};
 }
 
 Lines CoachLines::at_capture(const CaptureChanged& capture)

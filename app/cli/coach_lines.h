@@ -28,6 +28,7 @@ private:
     std::vector<std::string> at_stage(Stage stage);
     std::vector<std::string> at_frame(const FrameHeard& frame);
     std::vector<std::string> at_trial(const TrialFinished& trial);
+    std::vector<std::string> at_discarded(const TrialDiscarded& discarded);
     std::vector<std::string> at_capture(const CaptureChanged& capture);
     void begin_hold();
     void note_lie(const FrameHeard& frame);
@@ -44,6 +45,8 @@ private:
     SampleRate rate_{48'000.0};
     Stage stage_{Stage::paused};
     Seconds next_mark_{};
+    bool holding_{false};
+    bool heard_said_{false};
     bool goal_said_{false};
     bool octave_said_{false};
     Lie lie_;

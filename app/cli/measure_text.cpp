@@ -5,6 +5,7 @@
 #include <cmath>
 #include <string_view>
 
+#include "app/cli/phrases.h"
 #include "dsp/tuning.h"
 
 namespace holdwell {
@@ -62,10 +63,7 @@ std::string pitch_lines(const Hold& h, const ListeningTask& task)
     if (h.f0_sd) text += line("steadiness", steadiness_in_words(*h.f0_sd));
     if (!task.target) return text;
     if (h.octaves_off != 0)
-        text +=
-            line("target", fmt::format("the right note, {} octave{} {}", std::abs(h.octaves_off),
-                                       std::abs(h.octaves_off) == 1 ? "" : "s",
-                                       h.octaves_off > 0 ? "higher" : "lower"));
+        text += line("target", octave_in_words(h.octaves_off));
     else if (h.deviation)
         text += line("target", deviation_in_words(*h.deviation, *task.target));
     if (h.in_band)

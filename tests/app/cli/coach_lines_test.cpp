@@ -76,23 +76,38 @@ TEST_CASE("each stage is said once")
     CHECK(lines.apply(StageChanged{Stage::settling}) == Lines{"Now breathe in."});
     CHECK(lines.apply(StageChanged{Stage::ready}) == Lines{"Sing F4 softly when you are ready."});
     CHECK(lines.apply(StageChanged{Stage::ready}).empty());
-    CHECK(lines.apply(StageChanged{Stage::sounding}) == Lines{"I hear you."});
+    CHECK(lines.apply(StageChanged{Stage::sounding}).empty());
+}
+
+TEST_CASE("a cough is not worth a line; a short note is told to be short")
+{
+    CoachLines lines = ready_for(std::nullopt);
+    CHECK(said_during(lines, 0.3, {349.228}).empty());
+    CHECK(lines.apply(TrialDiscarded{300ms}).empty());
+    CHECK(lines.apply(StageChanged{Stage::ready}).empty());
+    lines.apply(StageChanged{Stage::sounding});
+    CHECK(said_during(lines, 0.8, {349.228}) == Lines{"I hear you."});
+    CHECK(lines.apply(TrialDiscarded{800ms}) == Lines{"That was 0.8 seconds: too short to count."});
+    CHECK(lines.apply(StageChanged{Stage::ready}) == Lines{"Sing F4 softly when you are ready."});
 }
 
 TEST_CASE("a hold is spoken of every five seconds and at its goal, and no more")
 {
     CoachLines near = ready_for(12s);
     CHECK(said_during(near, 16.0, {349.228}) ==
-          Lines{"5 seconds, near enough.", "10 seconds, near enough.",
+          Lines{"I hear you.", "5 seconds, near enough.", "10 seconds, near enough.",
                 "12 seconds: the goal. Stop whenever you like.", "15 seconds, near enough."});
     CoachLines at_mark = ready_for(10s);
     CHECK(said_during(at_mark, 11.0, {349.228}) ==
-          Lines{"5 seconds, near enough.", "10 seconds: the goal. Stop whenever you like."});
+          Lines{"I hear you.", "5 seconds, near enough.",
+                "10 seconds: the goal. Stop whenever you like."});
     // F#4 and E4 are 369.994 and 329.628 Hz; two semitones away is outside a band of 100 cents.
     CoachLines high = ready_for(std::nullopt);
-    CHECK(said_during(high, 6.0, {391.995}) == Lines{"5 seconds, a little high: let it sink."});
+    CHECK(said_during(high, 6.0, {391.995}) ==
+          Lines{"I hear you.", "5 seconds, a little high: let it sink."});
     CoachLines low = ready_for(std::nullopt);
-    CHECK(said_during(low, 6.0, {311.127}) == Lines{"5 seconds, a little low: let it float up."});
+    CHECK(said_during(low, 6.0, {311.127}) ==
+          Lines{"I hear you.", "5 seconds, a little low: let it float up."});
 }
 
 TEST_CASE("a finished hold is told in plain words, without a grade")
@@ -109,7 +124,7 @@ TEST_CASE("a finished hold is told in plain words, without a grade")
     TrialFinished lower = trial(5.0, 0.0, 0.0);
     lower.hold.octaves_off = -1;
     CHECK(lines.apply(lower) ==
-          Lines{"Held for 5 seconds.", "That was the right note, 1 octave lower."});
+          Lines{"Held for 5 seconds.", "That was the right note, one octave lower."});
     CHECK(lines.trials() == 3);
     CHECK(lines.closing() == Lines{"3 holds; the longest was 19.4 seconds."});
 }

@@ -1,0 +1,11 @@
+#pragma once
+// Phrases that more than one command says.
+
+#include <string>
+
+namespace holdwell {
+
+// "the right note, one octave lower"; octaves: not 0, higher positive.
+std::string octave_in_words(int octaves);
+
+}  // namespace holdwell
