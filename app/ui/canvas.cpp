@@ -72,17 +72,18 @@ ImVec2 Canvas::size_of(TextRole role, std::string_view text, float wrap_width) c
     return size;
 }
 
+// Half a line is no text: what the clip would cut is left for the next page.
+bool Canvas::is_seen(const Box& line) const
+{
+    if (ink_ == Ink::dry) return false;
+    if (clips_.empty()) return true;
+    const Box& clip = clips_.back();
+    return line.y >= clip.y - 1.0f && line.bottom() <= clip.bottom() + 1.0f;
+}
+
 void Canvas::place(const Box& box, std::string_view text)
 {
-    Box seen = box;
-    if (!clips_.empty()) {
-        const Box& clip = clips_.back();
-        const float top = std::max(seen.y, clip.y);
-        seen.h = std::min(seen.bottom(), clip.bottom()) - top;
-        seen.y = top;
-        if (seen.h <= 0.0f) return;
-    }
-    placed_.push_back({seen, std::string{text}});
+    placed_.push_back({box, std::string{text}});
 }
 
 float Canvas::write(const Box& box, std::string_view text, const TextStyle& style)
@@ -101,8 +102,11 @@ float Canvas::write(const Box& box, std::string_view text, const TextStyle& styl
         if (style.align == Align::centre) x += (box.w - width) / 2.0f;
         if (style.align == Align::right) x += box.w - width;
         x = std::round(x);
-        list_->AddText(font, font->FontSize, {x, y}, packed(style.colour), begin, line_end);
-        place({x, y, width, font->FontSize}, line);
+        const Box place_of_line{x, y, width, font->FontSize};
+        if (is_seen(place_of_line)) {
+            list_->AddText(font, font->FontSize, {x, y}, packed(style.colour), begin, line_end);
+            place(place_of_line, line);
+        }
         y += std::round(font->FontSize * kLeading);
         begin = line_end;
         while (begin < end && *begin == ' ') ++begin;
@@ -135,6 +139,7 @@ void Canvas::write_line(const Box& box, std::string_view text, const TextStyle& 
     if (style.align == Align::centre) x += (box.w - width) / 2.0f;
     if (style.align == Align::right) x += box.w - width;
     const ImVec2 at{std::round(x), std::round(box.y + (box.h - font->FontSize) / 2.0f)};
+    if (!is_seen({at.x, at.y, width, font->FontSize})) return;
     list_->AddText(font, font->FontSize, at, packed(style.colour), line.data(),
                    line.data() + line.size());
     place({at.x, at.y, width, font->FontSize}, line);
@@ -170,7 +175,7 @@ void Canvas::write_digits(const Box& box, std::string_view text)
 
 bool Canvas::clickable(const std::string& id, const Box& box)
 {
-    if (box.w < 1.0f || box.h < 1.0f) return false;
+    if (ink_ == Ink::dry || box.w < 1.0f || box.h < 1.0f) return false;
     ImGui::SetCursorScreenPos({box.x, box.y});
     const bool clicked = ImGui::InvisibleButton(id.c_str(), {box.w, box.h});
     if (ImGui::IsItemHovered()) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
@@ -184,11 +189,23 @@ bool Canvas::is_hovered(const Box& box) const
 
 void Canvas::fill(const Box& box, Colour colour, float rounding) const
 {
+    if (ink_ == Ink::dry) return;
     list_->AddRectFilled({box.x, box.y}, {box.right(), box.bottom()}, packed(colour), rounding);
+}
+
+void Canvas::dot(ImVec2 centre, float radius, Colour colour) const
+{
+    if (ink_ == Ink::wet) list_->AddCircleFilled(centre, radius, packed(colour), 32);
+}
+
+void Canvas::ring(ImVec2 centre, float radius, Colour colour) const
+{
+    if (ink_ == Ink::wet) list_->AddCircle(centre, radius, packed(colour), 32, 2.0f * unit());
 }
 
 void Canvas::frame(const Box& box, Colour colour, float rounding) const
 {
+    if (ink_ == Ink::dry) return;
     list_->AddRect({box.x, box.y}, {box.right(), box.bottom()}, packed(colour), rounding, 0,
                    std::max(1.0f, 1.5f * unit()));
 }

@@ -76,11 +76,16 @@ public:
     bool is_hovered(const Box& box) const;
 
     void fill(const Box& box, Colour colour, float rounding = 0.0f) const;
+    void dot(ImVec2 centre, float radius, Colour colour) const;
+    void ring(ImVec2 centre, float radius, Colour colour) const;
     void frame(const Box& box, Colour colour, float rounding) const;
     void rule(float x0, float x1, float y) const;
 
     void push_clip(const Box& box);
     void pop_clip();
+    // Dry, nothing is drawn, placed or clicked: only heights come back.
+    enum class Ink { wet, dry };
+    void set_ink(Ink ink) { ink_ = ink; }
 
     const std::vector<PlacedText>& placed() const { return placed_; }
 
@@ -88,6 +93,7 @@ public:
     int last_page{0};           // pages that can be scrolled down
 
 private:
+    bool is_seen(const Box& line) const;
     std::string shortened(TextRole role, std::string_view text, float width) const;
     void place(const Box& box, std::string_view text);
 
@@ -95,6 +101,7 @@ private:
     ImDrawList* list_;
     std::vector<PlacedText> placed_;
     std::vector<Box> clips_;
+    Ink ink_{Ink::wet};
 };
 
 }  // namespace holdwell

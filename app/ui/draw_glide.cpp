@@ -53,8 +53,9 @@ void draw_lines(Canvas& c, const GlideView& v, const Frame& f, const Box& gutter
     for (const NoteLine& line : v.lines) {
         const float y = f.at({0.0, line.semitones}).y;
         c.rule(f.box.x, f.box.right(), y);
-        if (last_y - y < 1.1f * small) continue;
-        c.write_line({gutter.x, y - small / 2, gutter.w, small}, line.name,
+        if (last_y - y < 1.1f * small || f.box.h < 2.0f * small) continue;
+        const float top = std::clamp(y - small / 2, gutter.y, gutter.bottom() - small);
+        c.write_line({gutter.x, top, gutter.w, small}, line.name,
                      {TextRole::small, c.palette().quiet_ink, Align::right});
         last_y = y;
     }
@@ -74,7 +75,8 @@ void draw_breaks(Canvas& c, const GlideView& v, const Frame& f)
         }
         const float width = c.size_of(TextRole::small, mark.name).x + 1;
         const float left = std::clamp(x - width / 2, f.box.x, f.box.right() - width);
-        if (left < free_from) continue;
+        const bool has_room = f.box.h > 4.0f * small && left >= free_from;
+        if (!has_room) continue;
         c.write_line({left, f.box.y - small - 2 * u, width, small}, mark.name,
                      {TextRole::small, c.palette().quiet_ink});
         free_from = left + width + 6 * u;
@@ -84,9 +86,9 @@ void draw_breaks(Canvas& c, const GlideView& v, const Frame& f)
 void draw_end(Canvas& c, const std::optional<GlidePoint>& end, const std::string& name,
               const Frame& f)
 {
-    if (!end || name.empty()) return;
     const float u = c.unit();
     const float strong = c.line_height(TextRole::strong);
+    if (!end || name.empty() || f.box.h < 2.5f * strong) return;
     const float width = c.size_of(TextRole::strong, name).x + 1;
     const ImVec2 at = f.at(*end);
     const float y = std::clamp(at.y - strong / 2, f.box.y, f.box.bottom() - strong);
@@ -104,8 +106,10 @@ void draw_glide(Canvas& c, const GlideView& v, Box box)
     const float small = c.line_height(TextRole::small);
     Box gutter = box.cut_left(c.size_of(TextRole::small, "C4").x + 4 * u);
     box.cut_left(10 * u);
-    box.cut_top(small + 4 * u);
-    box.cut_bottom(small / 2);
+    if (box.h > 4.0f * small) {
+        box.cut_top(small + 4 * u);
+        box.cut_bottom(small / 2);
+    }
     const Frame f{box, v.length_s, v.height_semitones};
     c.fill(box, c.palette().band, 10 * u);
     draw_fry_zone(c, v, f);

@@ -7,7 +7,7 @@ namespace holdwell {
 namespace {
 
 float gap_in(const Canvas& c) { return 0.45f * c.em(); }  // between a key and its word
-float gap_out(const Canvas& c) { return 1.5f * c.em(); }  // between two keys
+float gap_out(const Canvas& c) { return 1.3f * c.em(); }  // between two keys
 float padding(const Canvas& c) { return 0.7f * c.em(); }
 
 std::vector<std::vector<KeyHint>> rows_of(const Canvas& c, const std::vector<KeyHint>& keys,
@@ -25,30 +25,6 @@ std::vector<std::vector<KeyHint>> rows_of(const Canvas& c, const std::vector<Key
         used += w + gap_out(c);
     }
     return rows;
-}
-
-// Leaves out the third last, then the third last again: the last two (help, leave) always stay.
-std::vector<std::vector<KeyHint>> fitted_rows(const Canvas& c, std::vector<KeyHint> keys,
-                                              const Box& box, std::size_t most_rows)
-{
-    auto rows = rows_of(c, keys, box.w);
-    while (rows.size() > most_rows && keys.size() > 2) {
-        keys.erase(keys.end() - 3);
-        rows = rows_of(c, keys, box.w);
-    }
-    return rows;
-}
-
-void draw_rows(Canvas& c, Box box, const std::vector<std::vector<KeyHint>>& rows)
-{
-    for (const auto& row : rows) {
-        Box line = box.cut_top(button_height(c));
-        for (const KeyHint& key : row) {
-            draw_button(c, line.cut_left(button_width(c, key, ButtonLook::plain)), key,
-                        ButtonLook::plain);
-            line.cut_left(gap_out(c));
-        }
-    }
 }
 
 }  // namespace
@@ -103,28 +79,49 @@ void draw_button(Canvas& c, const Box& box, const KeyHint& hint, ButtonLook look
     c.write_line(words, hint.does, {TextRole::body, word_colour});
 }
 
-void draw_footer(Canvas& c, Box& rest, const std::vector<KeyHint>& keys, const FooterStyle& style)
+KeyRows key_rows(const Canvas& c, std::vector<KeyHint> keys, float width, std::size_t most_rows)
 {
-    std::vector<KeyHint> others = keys;
-    Box first_place{};
-    Box whole = rest;
-    if (style.first_is_main && !keys.empty()) {
-        others.erase(others.begin());
-        first_place.w = button_width(c, keys.front(), ButtonLook::filled);
-        whole.cut_left(first_place.w + gap_out(c));
+    KeyRows plan{rows_of(c, keys, width), 0.0f};
+    while (plan.rows.size() > most_rows && keys.size() > 1) {
+        keys.erase(keys.end() - (keys.size() > 2 ? 3 : 2));
+        plan.rows = rows_of(c, keys, width);
     }
-    const auto rows = fitted_rows(c, others, whole, static_cast<std::size_t>(style.most_rows));
-    const float height =
-        std::max(static_cast<float>(rows.size()) * button_height(c), button_height(c));
-    Box footer = rest.cut_bottom(height);
+    plan.height = static_cast<float>(plan.rows.size()) * button_height(c);
+    return plan;
+}
+
+void draw_key_rows(Canvas& c, Box box, const KeyRows& plan)
+{
+    for (const auto& row : plan.rows) {
+        Box line = box.cut_top(button_height(c));
+        for (const KeyHint& key : row) {
+            draw_button(c, line.cut_left(button_width(c, key, ButtonLook::plain)), key,
+                        ButtonLook::plain);
+            line.cut_left(gap_out(c));
+        }
+    }
+}
+
+void draw_footer(Canvas& c, Box& rest, const std::vector<KeyHint>& keys)
+{
+    const float main_width = std::min(button_width(c, keys.front(), ButtonLook::filled), rest.w);
+    const std::vector<KeyHint> others{keys.begin() + 1, keys.end()};
+    const float beside = rest.w - main_width - gap_out(c);
+    KeyRows plan = key_rows(c, others, beside, others.size());
+    // Below the main key where they would take several rows beside it.
+    float widest = 0.0f;
+    for (const KeyHint& key : others) {
+        widest = std::max(widest, button_width(c, key, ButtonLook::plain));
+    }
+    const bool is_beside = plan.rows.size() == 1 && widest <= beside;
+    if (!is_beside) plan = key_rows(c, others, rest.w, 1);
+    Box footer = rest.cut_bottom(is_beside ? button_height(c) : plan.height + button_height(c));
     rest.cut_bottom(0.6f * c.em());
     c.rule(footer.x, footer.right(), footer.y - 0.3f * c.em());
-    if (style.first_is_main && !keys.empty()) {
-        Box button = footer.cut_left(first_place.w);
-        draw_button(c, button.cut_top(button_height(c)), keys.front(), ButtonLook::filled);
-        footer.cut_left(gap_out(c));
-    }
-    draw_rows(c, footer, rows);
+    Box first = footer.cut_top(button_height(c));
+    draw_button(c, first.cut_left(main_width), keys.front(), ButtonLook::filled);
+    first.cut_left(gap_out(c));
+    draw_key_rows(c, is_beside ? first : footer, plan);
 }
 
 float meter_width(const Canvas& c) { return static_cast<float>(MeterView::kSteps) * 0.6f * c.em(); }
@@ -140,42 +137,59 @@ void draw_meter(Canvas& c, const Box& box, const MeterView& meter)
     }
 }
 
-void draw_footer(Canvas& c, Box& rest, const std::vector<KeyHint>& keys, const MeterView& meter)
+MeterFooter plan_footer(const Canvas& c, const std::vector<KeyHint>& keys, const MeterView& meter,
+                        FooterSize size)
 {
-    const float words = c.size_of(TextRole::body, meter.words).x;
-    const float wanted = words + 0.8f * c.em() + meter_width(c);
-    constexpr std::size_t kRows = 2;
-    Box beside = rest;
-    beside.cut_right(wanted + gap_out(c));
-    auto rows = rows_of(c, keys, beside.w);
-    const bool is_beside = rows.size() == 1;
-    if (!is_beside) {
-        // The meter takes a row of its own where there is room for one.
-        const bool roomy = rest.h > 11.0f * button_height(c);
-        rows = fitted_rows(c, keys, rest, roomy ? kRows : 1);
+    const float width = inner_of(c).w;
+    const float words = c.size_of(TextRole::body, meter.words).x + 0.8f * c.em();
+    const float bars = meter_width(c) + gap_out(c);
+    MeterFooter plan;
+    plan.words = meter.words;
+    plan.meter_width = meter_width(c);
+    plan.keys = key_rows(c, keys, width - bars - words, keys.size());
+    plan.height = button_height(c);
+    if (plan.keys.rows.size() == 1) return plan;
+    if (size == FooterSize::one_row) {
+        plan.words.clear();
+        plan.meter_width = std::min(meter_width(c), 0.2f * width);
+        plan.keys = key_rows(c, keys, width - plan.meter_width - gap_out(c), 1);
+        return plan;
     }
-    const float height = static_cast<float>(rows.size() + (is_beside ? 0 : 1)) * button_height(c);
-    Box footer = rest.cut_bottom(height);
-    rest.cut_bottom(0.6f * c.em());
-    c.rule(footer.x, footer.right(), footer.y - 0.3f * c.em());
-    Box meter_row = is_beside ? footer : footer.cut_top(button_height(c));
-    draw_meter(c, meter_row.cut_right(meter_width(c)), meter);
-    meter_row.cut_right(0.8f * c.em());
-    c.write_line(is_beside ? meter_row.cut_right(words + 2.0f) : meter_row, meter.words,
-                 {TextRole::body, c.palette().quiet_ink, Align::right});
-    draw_rows(c, footer, rows);
+    plan.meter_is_beside = false;
+    plan.keys = key_rows(c, keys, width, 2);
+    plan.height += plan.keys.height;
+    return plan;
 }
 
-Scroller::Scroller(Canvas& canvas, const Box& box, float content_height, int page)
+void draw_footer(Canvas& c, Box& rest, const MeterFooter& plan, const MeterView& meter)
+{
+    Box footer = rest.cut_bottom(plan.height);
+    rest.cut_bottom(0.6f * c.em());
+    c.rule(footer.x, footer.right(), footer.y - 0.3f * c.em());
+    Box row = plan.meter_is_beside ? footer : footer.cut_top(button_height(c));
+    draw_meter(c, row.cut_right(plan.meter_width), meter);
+    row.cut_right(0.8f * c.em());
+    const float words = c.size_of(TextRole::body, plan.words).x + 2.0f;
+    c.write_line(row.cut_right(words), plan.words,
+                 {TextRole::body, c.palette().quiet_ink, Align::right});
+    draw_key_rows(c, footer, plan.keys);
+}
+
+Scroller::Scroller(Canvas& canvas, const Box& box, const Content& content)
     : canvas_{canvas}, box_{box}
 {
-    const float hidden = std::max(0.0f, content_height - box.h);
-    const float step = 0.75f * box.h;
+    if (content.height > box.h) box_.cut_bottom(1.2f * canvas_.em());
+    const float hidden = std::max(0.0f, content.height - box_.h);
+    const float step = 0.75f * box_.h;
     canvas_.last_page = static_cast<int>(std::ceil(hidden / std::max(step, 1.0f)));
-    const float offset = std::min(hidden, static_cast<float>(page) * step);
+    float offset = static_cast<float>(content.page) * step;
+    if (content.sight) {
+        offset = std::max(offset, content.sight->bottom - box_.h);
+        offset = std::min(offset, content.sight->top);
+    }
+    offset = std::clamp(offset, 0.0f, hidden);
     left_below_ = hidden - offset;
-    if (hidden > 0.0f) box_.cut_bottom(1.2f * canvas_.em());
-    content_ = {box.x, box.y - offset, box.w, content_height};
+    content_ = {box.x, box.y - offset, box.w, content.height};
     canvas_.push_clip(box_);
 }
 
@@ -186,7 +200,7 @@ Scroller::~Scroller()
     const Box more{box_.x, box_.bottom(), box_.w, 1.2f * canvas_.em()};
     const bool is_below = left_below_ > 1.0f;
     const TextStyle style{TextRole::strong, canvas_.palette().accent, Align::centre};
-    canvas_.write_line(more, is_below ? "\u2193 more" : "\u2191 back to the top", style);
+    canvas_.write_line(more, is_below ? "\u2193 more" : "\u2191 back", style);
     if (!canvas_.clickable("more", more)) return;
     canvas_.events.push_back(is_below ? Event{Action::page_down} : Event{Action::page_up});
 }

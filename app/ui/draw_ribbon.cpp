@@ -12,6 +12,7 @@ namespace {
 struct Frame {
     Box band;
     double length_s;
+    bool has_names;  // above and below; a low ribbon has room for its marks alone
     float x_of(double at_s) const
     {
         return band.x + band.w * static_cast<float>(std::clamp(at_s / length_s, 0.0, 1.0));
@@ -84,13 +85,13 @@ void draw_ticks(Canvas& c, const RibbonView& v, const Frame& f)
     const float u = c.unit();
     const float small = c.line_height(TextRole::small);
     const float name_room = 2.6f * small;
-    if (f.x_of(v.tick_s) - f.x_of(0.0) < name_room) return;
+    const bool is_named = f.has_names && f.x_of(v.tick_s) - f.x_of(0.0) >= name_room;
     for (double t = v.tick_s; t < v.length_s - 0.01; t += v.tick_s) {
         const float x = f.x_of(t);
         c.list().AddLine({x, f.band.bottom()}, {x, f.band.bottom() + 9 * u},
                          packed(c.palette().quiet_ink), std::max(1.0f, 1.5f * u));
         const bool is_at_shore = v.shore_s && std::abs(f.x_of(*v.shore_s) - x) < 0.6f * name_room;
-        if (is_at_shore || x + name_room / 2 > c.window().right()) continue;
+        if (!is_named || is_at_shore || x + name_room / 2 > c.window().right()) continue;
         const Box name{x - name_room / 2, f.band.bottom() + 12 * u, name_room, small};
         c.write_line(name, std::to_string(std::lround(t)),
                      {TextRole::small, c.palette().quiet_ink, Align::centre});
@@ -113,6 +114,7 @@ Box draw_shore(Canvas& c, const RibbonView& v, const Frame& f)
                      style);
         return {};
     }
+    if (!f.has_names) return {};
     const Box name{x - size.x / 2, f.band.y - over - size.y - 2 * u, size.x + 1, size.y};
     c.write_line(name, v.shore_name, style);
     return name;
@@ -137,7 +139,7 @@ void draw_notch(Canvas& c, const RibbonView& v, const Frame& f, const Box& shore
     const bool meets_shore = shore_name.w > 0.0f && name.x < shore_name.right() + 6 * u &&
                              shore_name.x < name.right() + 6 * u;
     const bool fits = name.x >= f.band.x - size.x / 2 && name.right() <= c.window().right();
-    if (meets_shore || !fits) return;
+    if (meets_shore || !fits || !f.has_names) return;
     c.write_line(name, v.notch_name, {TextRole::small, c.palette().quiet_ink, Align::left});
 }
 
@@ -210,39 +212,44 @@ void draw_tip(const Canvas& c, const PenTip& tip, const Frame& f)
     c.list().AddCircleFilled(at, 0.5f * radius, packed(c.palette().paper), 24);
 }
 
+// Room at the left for the names of high, low and the note, at the right for the shore's. Gives the
+// left one.
+Box cut_gutters(const Canvas& c, const RibbonView& v, Box& box)
+{
+    const float u = c.unit();
+    if (v.shore_s) box.cut_right(c.size_of(TextRole::strong, v.shore_name).x + 18 * u);
+    if (v.middle.empty()) return {};
+    const float names =
+        std::max({c.size_of(TextRole::small, v.high).x, c.size_of(TextRole::strong, v.middle).x,
+                  c.size_of(TextRole::small, v.low).x});
+    const Box gutter = box.cut_left(names + 2 * u);
+    box.cut_left(14 * u);
+    return gutter;
+}
+
+// Above and below the band: a quarter of it for ink outside it, or more for the names.
+Frame frame_of(const Canvas& c, const RibbonView& v, const Box& box)
+{
+    const float names = c.line_height(TextRole::strong) + 17.0f * c.unit();
+    const bool has_names = box.h >= 2.0f * names + 60.0f * c.unit();
+    const float least = v.middle.empty() ? box.h / 4.0f : box.h / 6.0f;
+    const float room = has_names ? std::max(least, names) : least;
+    return {{box.x, box.y + room, box.w, box.h - 2.0f * room}, v.length_s, has_names};
+}
+
 }  // namespace
 
 void draw_ribbon(Canvas& c, const RibbonView& v, Box box)
 {
-    const float u = c.unit();
-    if (!v.middle.empty()) {
-        const float names =
-            std::max(c.size_of(TextRole::small, v.high).x, c.size_of(TextRole::strong, v.middle).x);
-        Box gutter = box.cut_left(std::max(names, c.size_of(TextRole::small, v.low).x) + 2 * u);
-        box.cut_left(14 * u);
-        const float shore = c.size_of(TextRole::strong, v.shore_name).x;
-        box.cut_right(v.shore_s ? shore + 18 * u : 0.0f);
-        // A quarter of the band above and below is for what lies outside it.
-        const Frame f{{box.x, box.y + box.h / 6.0f, box.w, box.h / 1.5f}, v.length_s};
-        draw_side_names(c, v, gutter, f);
-        draw_band(c, v, f);
-        draw_filled(c, v, f);
-        const Box shore_name = draw_shore(c, v, f);
-        draw_ticks(c, v, f);
-        draw_notch(c, v, f, shore_name);
-        for (const InkStroke& stroke : v.ink) draw_stroke(c, stroke, f);
-        draw_gaps(c, v, f);
-        if (v.tip) draw_tip(c, *v.tip, f);
-        return;
-    }
-    const float shore = c.size_of(TextRole::strong, v.shore_name).x;
-    box.cut_right(v.shore_s ? shore + 18 * u : 0.0f);
-    const Frame f{{box.x, box.y + box.h / 4.0f, box.w, box.h / 2.0f}, v.length_s};
+    const Box gutter = cut_gutters(c, v, box);
+    const Frame f = frame_of(c, v, box);
+    draw_side_names(c, v, gutter, f);
     draw_band(c, v, f);
     draw_filled(c, v, f);
     const Box shore_name = draw_shore(c, v, f);
     draw_ticks(c, v, f);
     draw_notch(c, v, f, shore_name);
+    for (const InkStroke& stroke : v.ink) draw_stroke(c, stroke, f);
     draw_gaps(c, v, f);
     if (v.tip) draw_tip(c, *v.tip, f);
 }

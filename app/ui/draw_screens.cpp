@@ -10,7 +10,7 @@ namespace {
 // A line of text longer than some 80 letters is hard to read.
 Box reading_column(const Canvas& c, Box box)
 {
-    box.w = std::min(box.w, 46.0f * c.em());
+    box.w = std::min(box.w, 42.0f * c.em());
     return box;
 }
 
@@ -18,67 +18,87 @@ Box reading_column(const Canvas& c, Box box)
 struct SectionLayout {
     bool is_beside{true};
     float heading_width{0.0f};
+    float gap{0.0f};
 };
 
 SectionLayout layout_of(const Canvas& c, const std::vector<TextSection>& sections, float width)
 {
     SectionLayout layout;
     for (const TextSection& s : sections) {
-        layout.heading_width = std::max(layout.heading_width,
-                                        c.size_of(TextRole::strong, s.heading).x + 1.4f * c.em());
+        const float heading = c.size_of(TextRole::strong, s.heading).x + 1.4f * c.em();
+        layout.heading_width = std::max(layout.heading_width, heading);
     }
     layout.is_beside = layout.heading_width < 0.4f * width;
+    layout.gap = (sections.size() < 8 ? 0.9f : 0.45f) * c.em();
     return layout;
 }
 
-float height_of(const Canvas& c, const TextSection& s, const SectionLayout& l, float width)
-{
-    const float gap = 0.6f * c.em();
-    if (l.is_beside) {
-        return std::max(c.size_of(TextRole::body, s.body, width - l.heading_width).y, c.em()) + gap;
-    }
-    return c.size_of(TextRole::strong, s.heading, width).y +
-           c.size_of(TextRole::body, s.body, width).y + gap;
-}
-
-void draw_section(Canvas& c, const TextSection& s, const SectionLayout& l, Box box)
+float draw_section(Canvas& c, const TextSection& s, const SectionLayout& l, Box box)
 {
     const TextStyle strong{TextRole::strong, c.palette().ink};
     const TextStyle body{TextRole::body, c.palette().ink};
+    if (s.heading.empty()) return 0.6f * c.em();
     if (l.is_beside) {
-        c.write(box.cut_left(l.heading_width), s.heading, strong);
-    } else {
-        box.cut_top(c.write(box, s.heading, strong));
+        const float heading = c.write(box.cut_left(l.heading_width), s.heading, strong);
+        return std::max(heading, c.write(box, s.body, body)) + l.gap;
     }
-    c.write(box, s.body, body);
+    const float heading = c.write(box, s.heading, strong);
+    box.cut_top(heading);
+    return heading + c.write(box, s.body, body) + l.gap;
 }
 
-void draw_findings(Canvas& c, const std::vector<std::string>& findings, Box& rest)
-{
-    for (const std::string& finding : findings) {
-        rest.cut_top(c.write(rest, finding, {TextRole::body, c.palette().quiet_ink}));
-    }
-}
-
-// The names fill what room there is; the one in use has a filled dot, the others an open one.
-void draw_microphones(Canvas& c, const SoundCheckView& v, Box& rest)
+// The one in use has a filled dot, the others an open one.
+float draw_microphones(Canvas& c, const SoundCheckView& v, Box box)
 {
     const float row = 1.6f * c.em();
-    const auto shown = static_cast<int>(std::max(0.0f, rest.h / row));
-    const auto count = static_cast<int>(v.choices.size());
-    const int first = std::clamp(v.focused - shown / 2, 0, std::max(0, count - shown));
-    for (int i = first; i < std::min(count, first + shown); ++i) {
-        Box line = rest.cut_top(row);
+    for (int i = 0; i < static_cast<int>(v.choices.size()); ++i) {
+        Box line = box.cut_top(row);
         const std::string& name = v.choices[static_cast<std::size_t>(i)];
         if (c.clickable("microphone " + std::to_string(i), line)) c.events.push_back(PickRow{i});
         const float radius = 0.32f * c.em();
-        const ImVec2 dot{line.x + radius + 1, line.y + line.h / 2};
-        const ImU32 accent = packed(c.palette().accent);
-        c.list().AddCircle(dot, radius, accent, 24, 2.0f * c.unit());
-        if (i == v.chosen) c.list().AddCircleFilled(dot, 0.55f * radius, accent, 24);
+        const ImVec2 centre{line.x + radius + 1, line.y + line.h / 2};
+        c.ring(centre, radius, c.palette().accent);
+        if (i == v.chosen) c.dot(centre, 0.55f * radius, c.palette().accent);
         line.cut_left(1.2f * c.em());
-        c.write_line(line, name, {TextRole::body, c.palette().ink});
+        const auto role = i == v.chosen ? TextRole::strong : TextRole::body;
+        c.write_line(line, name, {role, c.palette().ink});
     }
+    return row * static_cast<float>(v.choices.size());
+}
+
+float draw_check(Canvas& c, const SoundCheckView& v, Box box)
+{
+    const Palette& p = c.palette();
+    const float top = box.y;
+    const Box column = reading_column(c, box);
+    const auto write = [&](const std::string& text, const TextStyle& style, float gap) {
+        const float used = c.write({column.x, box.y, column.w, box.h}, text, style);
+        box.cut_top(used + gap * c.em());
+    };
+    write(v.line, {TextRole::line, p.ink}, 0.2f);
+    write(v.detail, {TextRole::body, p.quiet_ink}, 0.6f);
+    for (const std::string& finding : v.findings) write(finding, {TextRole::body, p.ink}, 0.05f);
+    box.cut_top(0.7f * c.em());
+    if (!v.microphone.empty()) write(v.microphone, {TextRole::strong, p.ink}, 0.2f);
+    box.cut_top(draw_microphones(c, v, box) + 0.7f * c.em());
+    write(v.advice, {TextRole::body, p.quiet_ink}, 0.0f);
+    return box.y - top;
+}
+
+float draw_offers(Canvas& c, const NoMicrophoneView& v, Box box)
+{
+    const Palette& p = c.palette();
+    const float top = box.y;
+    box.cut_top(c.write(box, v.line, {TextRole::line, p.ink}) + 0.4f * c.em());
+    box.cut_top(c.write(box, v.detail, {TextRole::body, p.quiet_ink}) + 1.2f * c.em());
+    auto look = ButtonLook::filled;
+    for (const KeyHint& offer : v.offers) {
+        Box row = box.cut_top(1.25f * button_height(c));
+        row.cut_bottom(0.25f * button_height(c));
+        draw_button(c, row.cut_left(std::min(button_width(c, offer, look), row.w)), offer, look);
+        look = ButtonLook::framed;
+    }
+    return box.y - top;
 }
 
 }  // namespace
@@ -86,73 +106,46 @@ void draw_microphones(Canvas& c, const SoundCheckView& v, Box& rest)
 void draw_text_screen(Canvas& c, const TextView& v, int page)
 {
     Box rest = inner_of(c);
-    draw_footer(c, rest, v.keys, {.most_rows = 2, .first_is_main = true});
+    draw_footer(c, rest, v.keys);
     draw_title(c, rest, v.title);
     const Box column = reading_column(c, rest);
     const SectionLayout layout = layout_of(c, v.sections, column.w);
-    const float lead = c.size_of(TextRole::body, v.lead, column.w).y + 0.9f * c.em();
-    float height = lead;
-    for (const TextSection& s : v.sections) height += height_of(c, s, layout, column.w);
-
-    const Scroller scroller{c, column, height, page};
-    Box content = scroller.content();
-    c.write(content.cut_top(lead), v.lead, {TextRole::body, c.palette().quiet_ink});
-    for (const TextSection& s : v.sections) {
-        draw_section(c, s, layout, content.cut_top(height_of(c, s, layout, column.w)));
-    }
+    draw_scrolled(c, column, page, [&](Box box) {
+        const float top = box.y;
+        const TextStyle quiet{TextRole::body, c.palette().quiet_ink};
+        box.cut_top(c.write(box, v.lead, quiet) + 0.9f * c.em());
+        for (const TextSection& s : v.sections) box.cut_top(draw_section(c, s, layout, box));
+        return box.y - top;
+    });
 }
 
-void draw_sound_check(Canvas& c, const SoundCheckView& v)
+void draw_sound_check(Canvas& c, const SoundCheckView& v, int page)
 {
-    const Palette& p = c.palette();
     Box rest = inner_of(c);
-    draw_footer(c, rest, v.keys, {.most_rows = 1, .first_is_main = true});
-    const bool is_roomy = rest.h > 22.0f * c.em();
-    if (is_roomy) draw_title(c, rest, v.title);
-    rest.cut_top(c.write(rest, v.line, {TextRole::line, p.ink}) + 0.2f * c.em());
-    rest.cut_top(c.write(rest, v.detail, {TextRole::body, p.quiet_ink}) + 0.5f * c.em());
-
+    draw_footer(c, rest, v.keys);
+    if (rest.h > 15.0f * c.em()) draw_title(c, rest, v.title);
+    // The meter is always in sight, above what may scroll.
     Box meter = rest.cut_top(1.4f * c.em());
     draw_meter(c, meter.cut_left(std::min(2.0f * meter_width(c), 0.6f * meter.w)), v.meter);
     meter.cut_left(0.7f * c.em());
-    c.write_line(meter, v.meter.words, {TextRole::body, p.quiet_ink});
+    c.write_line(meter, v.meter.words, {TextRole::body, c.palette().quiet_ink});
     rest.cut_top(0.5f * c.em());
-
-    // The advice keeps its place at the bottom; findings and names share what is between.
-    const Box column = reading_column(c, rest);
-    const float advice = c.size_of(TextRole::body, v.advice, column.w).y;
-    const bool has_advice = advice + 4.0f * c.em() < rest.h;
-    if (has_advice) {
-        Box place = rest.cut_bottom(advice);
-        place.w = column.w;
-        c.write(place, v.advice, {TextRole::body, p.quiet_ink});
-        rest.cut_bottom(0.6f * c.em());
-    }
-    const auto findings = static_cast<float>(v.findings.size()) * c.em();
-    if (findings < rest.h) draw_findings(c, v.findings, rest);
-    rest.cut_top(0.4f * c.em());
-    if (rest.h < 1.5f * c.em()) return;
-    c.write_line(rest.cut_top(1.3f * c.em()), v.microphone, {TextRole::strong, p.ink});
-    draw_microphones(c, v, rest);
+    draw_scrolled(c, rest, page, [&](const Box& box) { return draw_check(c, v, box); });
 }
 
-void draw_no_microphone(Canvas& c, const NoMicrophoneView& v)
+void draw_no_microphone(Canvas& c, const NoMicrophoneView& v, int page)
 {
-    const Palette& p = c.palette();
     Box rest = inner_of(c);
-    draw_footer(c, rest, v.keys, {.most_rows = 1, .first_is_main = false});
+    const KeyRows keys = key_rows(c, v.keys, rest.w, 1);
+    draw_key_rows(c, rest.cut_bottom(keys.height), keys);
+    rest.cut_bottom(0.6f * c.em());
+    c.rule(rest.x, rest.right(), rest.bottom() + 0.3f * c.em());
+    // A little above the middle, where the eye looks first.
+    const float spare = rest.h - 14.0f * c.em();
+    if (spare > 0.0f) rest.cut_top(0.3f * spare);
     draw_title(c, rest, v.title);
-    Box column = reading_column(c, rest);
-    column.cut_top(c.write(column, v.line, {TextRole::line, p.ink}) + 0.4f * c.em());
-    column.cut_top(c.write(column, v.detail, {TextRole::body, p.quiet_ink}) + 1.2f * c.em());
-    auto look = ButtonLook::filled;
-    for (const KeyHint& offer : v.offers) {
-        Box row = column.cut_top(1.25f * button_height(c));
-        row.cut_bottom(0.25f * button_height(c));
-        const float width = std::min(button_width(c, offer, look), row.w);
-        draw_button(c, row.cut_left(width), offer, look);
-        look = ButtonLook::framed;
-    }
+    draw_scrolled(c, reading_column(c, rest), page,
+                  [&](const Box& box) { return draw_offers(c, v, box); });
 }
 
 void draw_window(Canvas& c, const WindowView& view)
@@ -162,10 +155,10 @@ void draw_window(Canvas& c, const WindowView& view)
         Canvas& c;
         int page;
         void operator()(const TextView& v) const { draw_text_screen(c, v, page); }
-        void operator()(const SoundCheckView& v) const { draw_sound_check(c, v); }
+        void operator()(const SoundCheckView& v) const { draw_sound_check(c, v, page); }
         void operator()(const PracticeView& v) const { draw_practice(c, v); }
-        void operator()(const ChoicesView& v) const { draw_choices(c, v, page); }
-        void operator()(const NoMicrophoneView& v) const { draw_no_microphone(c, v); }
+        void operator()(const ChoicesView& v) const { draw_choices(c, v); }
+        void operator()(const NoMicrophoneView& v) const { draw_no_microphone(c, v, page); }
         void operator()(const DetailsView& v) const { draw_details(c, v, page); }
         void operator()(const ToleranceView& v) const { draw_tolerance(c, v); }
     };

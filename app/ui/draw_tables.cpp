@@ -7,8 +7,6 @@
 namespace holdwell {
 namespace {
 
-float row_height(const Canvas& c) { return 1.9f * c.em(); }
-
 float chip_width(const Canvas& c, const NoteChip& chip)
 {
     return std::max(c.size_of(TextRole::strong, chip.name).x, 1.4f * c.em()) + 1.1f * c.em();
@@ -16,8 +14,9 @@ float chip_width(const Canvas& c, const NoteChip& chip)
 
 void draw_chip(Canvas& c, const Box& box, const NoteChip& chip)
 {
-    if (c.clickable("chip " + chip.name + std::to_string(static_cast<int>(box.y)), box)) {
-        c.events.push_back(PickNote{chip.note});
+    const bool is_warm_up = chip.pick.kind == DrillKind::warm_up_hold;
+    if (c.clickable((is_warm_up ? "warm-up " : "ladder ") + chip.name, box)) {
+        c.events.push_back(chip.pick);
     }
     const float rounding = 0.35f * c.em();
     const Palette& p = c.palette();
@@ -28,6 +27,27 @@ void draw_chip(Canvas& c, const Box& box, const NoteChip& chip)
     }
     c.write_line(box, chip.name,
                  {TextRole::strong, chip.chosen ? p.on_accent : p.ink, Align::centre});
+}
+
+// Name and value beside each other where there is room, else the value below.
+struct RowLayout {
+    float label_width{0.0f};
+    bool is_beside{true};
+    float height{0.0f};
+};
+
+RowLayout row_layout(const Canvas& c, const ChoicesView& v, float width)
+{
+    RowLayout layout;
+    float value = 0.0f;
+    for (const ChoiceRow& row : v.rows) {
+        const float label = c.size_of(TextRole::strong, row.label).x + 1.2f * c.em();
+        layout.label_width = std::max(layout.label_width, label);
+        value = std::max(value, c.size_of(TextRole::strong, row.value).x);
+    }
+    layout.is_beside = layout.label_width + value + 5.0f * c.em() <= width;
+    layout.height = (layout.is_beside ? 1.9f : 3.2f) * c.em();
+    return layout;
 }
 
 // A name and its chips: beside each other where there is room, else one above the other.
@@ -78,19 +98,24 @@ void draw_step(Canvas& c, const Box& box, const char* sign, const StepRow& step)
     c.write_line(box, sign, {TextRole::strong, c.palette().ink, Align::centre});
 }
 
-float label_width(const Canvas& c, const ChoicesView& v)
+void draw_value(Canvas& c, const ChoiceRow& choice, int index, Box& row)
 {
-    float width = 0.0f;
-    for (const ChoiceRow& row : v.rows) {
-        width = std::max(width, c.size_of(TextRole::body, row.label).x);
-    }
-    return width + 1.2f * c.em();
+    const float side = std::min(row.h - 0.3f * c.em(), 1.5f * c.em());
+    const auto square = [&](const Box& slot) {
+        return Box{slot.x, slot.y + (slot.h - side) / 2, side, side};
+    };
+    draw_step(c, square(row.cut_left(side)), "\u2190", {index, -1});
+    const float value = std::min(12.0f * c.em(), row.w - side);
+    c.write_line(row.cut_left(value), choice.value,
+                 {TextRole::strong, c.palette().ink, Align::centre});
+    draw_step(c, square(row.cut_left(side)), "\u2192", {index, +1});
 }
 
 void draw_choice(Canvas& c, const ChoicesView& v, int index, Box row)
 {
     const Palette& p = c.palette();
     const ChoiceRow& choice = v.rows[static_cast<std::size_t>(index)];
+    const RowLayout layout = row_layout(c, v, row.w);
     const bool is_focused = index == v.focused;
     row.cut_bottom(0.2f * c.em());
     if (is_focused) {
@@ -99,17 +124,10 @@ void draw_choice(Canvas& c, const ChoicesView& v, int index, Box row)
     }
     row.cut_left(0.6f * c.em());
     row.cut_right(0.4f * c.em());
-    const Box label = row.cut_left(label_width(c, v));
+    const Box label = layout.is_beside ? row.cut_left(layout.label_width) : row.cut_top(row.h / 2);
     if (c.clickable("row " + std::to_string(index), label)) c.events.push_back(PickRow{index});
     c.write_line(label, choice.label, {is_focused ? TextRole::strong : TextRole::body, p.ink});
-    const float side = std::min(row.h - 0.3f * c.em(), 1.6f * c.em());
-    const auto square = [&](Box slot) {
-        return Box{slot.x, slot.y + (slot.h - side) / 2, side, side};
-    };
-    draw_step(c, square(row.cut_left(side)), "\u2190", {index, -1});
-    const float value = std::min(12.0f * c.em(), row.w - side);
-    c.write_line(row.cut_left(value), choice.value, {TextRole::strong, p.ink, Align::centre});
-    draw_step(c, square(row.cut_left(side)), "\u2192", {index, +1});
+    draw_value(c, choice, index, row);
     row.cut_left(c.em());
     // What it means, where there is room for all of it.
     if (is_focused && c.size_of(TextRole::body, choice.meaning).x <= row.w) {
@@ -117,71 +135,86 @@ void draw_choice(Canvas& c, const ChoicesView& v, int index, Box row)
     }
 }
 
-// A long sentence is wrapped below its name; a figure stands beside it.
-float draw_figure(Canvas& c, const Figure& figure, Box box, float name_width)
+// Names beside their values, or above them where the names are too wide.
+struct FigureLayout {
+    float name_width{0.0f};
+    bool is_beside{true};
+};
+
+FigureLayout layout_of(const Canvas& c, const DetailsView& v, float width)
 {
-    const Palette& p = c.palette();
-    const float before = box.y;
-    c.write_line(box.cut_left(name_width), figure.name, {TextRole::body, p.quiet_ink});
-    const float used = c.write({box.x, box.y, box.w, box.h}, figure.value, {TextRole::body, p.ink});
-    return before + std::max(used, 1.2f * c.em());
+    FigureLayout layout;
+    for (const FigureGroup& g : v.groups) {
+        for (const Figure& f : g.figures) {
+            const float name = c.size_of(TextRole::body, f.name).x + 1.5f * c.em();
+            layout.name_width = std::max(layout.name_width, name);
+        }
+    }
+    layout.is_beside = layout.name_width <= 0.55f * width;
+    return layout;
 }
 
-float figure_height(const Canvas& c, const Figure& figure, float value_width)
+float draw_figure(Canvas& c, const Figure& f, const FigureLayout& l, Box box)
 {
-    return std::max(c.size_of(TextRole::body, figure.value, value_width).y, c.em()) + 0.3f * c.em();
+    const TextStyle name{TextRole::body, c.palette().quiet_ink};
+    const TextStyle value{TextRole::body, c.palette().ink};
+    const float gap = 0.25f * c.em();
+    if (l.is_beside) {
+        const float used = c.write(box.cut_left(l.name_width), f.name, name);
+        return std::max(used, c.write(box, f.value, value)) + gap;
+    }
+    const float used = c.write(box, f.name, name);
+    box.cut_top(used);
+    box.cut_left(c.em());
+    return used + c.write(box, f.value, value) + gap;
+}
+
+float draw_groups(Canvas& c, const DetailsView& v, Box box)
+{
+    box.w = std::min(box.w, 42.0f * c.em());
+    const FigureLayout layout = layout_of(c, v, box.w);
+    const float top = box.y;
+    box.cut_top(c.write(box, v.lead, {TextRole::body, c.palette().quiet_ink}));
+    for (const FigureGroup& g : v.groups) {
+        box.cut_top(0.8f * c.em());
+        box.cut_top(c.write(box, g.title, {TextRole::strong, c.palette().ink}) + 0.2f * c.em());
+        for (const Figure& f : g.figures) box.cut_top(draw_figure(c, f, layout, box));
+    }
+    return box.y - top;
 }
 
 }  // namespace
 
-void draw_choices(Canvas& c, const ChoicesView& v, int page)
+void draw_choices(Canvas& c, const ChoicesView& v)
 {
     Box rest = inner_of(c);
-    draw_footer(c, rest, v.keys, {.most_rows = 1, .first_is_main = false});
-    draw_title(c, rest, v.title);
-    const GroupLayout layout = layout_of(c, v, rest.w);
-    const auto groups = static_cast<float>(v.notes.size());
-    const auto rows = static_cast<float>(v.rows.size());
-    const float chips = groups * chips_height(c, layout) + 0.5f * c.em();
-    const float height = chips + rows * row_height(c);
-    // The row in focus is always in sight: the page follows it.
-    const float focus_bottom =
-        chips + static_cast<float>(v.focused + 1) * row_height(c) + 1.4f * c.em();
-    const int focus_page = focus_bottom > rest.h && height > rest.h ? 99 : 0;
-    const Scroller scroller{c, rest, height, std::max(page, focus_page)};
+    draw_footer(c, rest, v.keys);
+    if (rest.h > 12.0f * c.em()) draw_title(c, rest, v.title);
+    if (rest.h > 22.0f * c.em()) rest.cut_top(0.6f * c.em());
+    const GroupLayout groups = layout_of(c, v, rest.w);
+    const RowLayout rows = row_layout(c, v, rest.w);
+    const float chips = static_cast<float>(v.notes.size()) * chips_height(c, groups);
+    const float first = chips + 0.5f * c.em();
+    const float row = first + static_cast<float>(v.focused) * rows.height;
+    const Scroller scroller{c,
+                            rest,
+                            {.height = first + static_cast<float>(v.rows.size()) * rows.height,
+                             .page = 0,
+                             .sight = Sight{v.focused == 0 ? 0.0f : row, row + rows.height}}};
     Box content = scroller.content();
-    draw_chips(c, v, layout, content);
+    draw_chips(c, v, groups, content);
     content.cut_top(0.5f * c.em());
     for (int i = 0; i < static_cast<int>(v.rows.size()); ++i) {
-        draw_choice(c, v, i, content.cut_top(row_height(c)));
+        draw_choice(c, v, i, content.cut_top(rows.height));
     }
 }
 
 void draw_details(Canvas& c, const DetailsView& v, int page)
 {
     Box rest = inner_of(c);
-    draw_footer(c, rest, v.keys, {.most_rows = 1, .first_is_main = false});
-    draw_title(c, rest, v.title);
-    rest.cut_top(c.write(rest, v.lead, {TextRole::body, c.palette().quiet_ink}) + 0.6f * c.em());
-
-    const float name_width = std::min(13.0f * c.em(), 0.5f * rest.w);
-    const float value_width = std::min(rest.w, 42.0f * c.em()) - name_width;
-    float height = 0.0f;
-    for (const FigureGroup& g : v.groups) {
-        height += 2.0f * c.em();
-        for (const Figure& f : g.figures) height += figure_height(c, f, value_width);
-    }
-    const Scroller scroller{c, rest, height, page};
-    Box content = scroller.content();
-    content.w = name_width + value_width;
-    for (const FigureGroup& g : v.groups) {
-        Box title = content.cut_top(2.0f * c.em());
-        title.cut_top(0.4f * c.em());
-        c.write_line(title, g.title, {TextRole::strong, c.palette().ink});
-        for (const Figure& f : g.figures) {
-            draw_figure(c, f, content.cut_top(figure_height(c, f, value_width)), name_width);
-        }
-    }
+    draw_footer(c, rest, v.keys);
+    if (rest.h > 12.0f * c.em()) draw_title(c, rest, v.title);
+    draw_scrolled(c, rest, page, [&](const Box& box) { return draw_groups(c, v, box); });
 }
 
 }  // namespace holdwell

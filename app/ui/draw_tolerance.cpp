@@ -89,13 +89,15 @@ void draw_tolerance(Canvas& c, const ToleranceView& v)
 {
     const Palette& p = c.palette();
     Box rest = inner_of(c);
-    draw_footer(c, rest, v.keys, v.meter);
-    const bool is_roomy = rest.h > 20.0f * c.em();
-    if (is_roomy) draw_title(c, rest, v.title);
-    if (is_roomy)
+    draw_footer(c, rest, plan_footer(c, v.keys, v.meter, FooterSize::one_row), v.meter);
+    if (rest.h > 18.0f * c.em()) {
+        draw_title(c, rest, v.title);
         rest.cut_top(c.write(rest, v.lead, {TextRole::body, p.quiet_ink}) + 0.5f * c.em());
-
-    draw_edges(c, v.edges, rest.cut_bottom(edges_height(c, v.edges, rest.w)));
+    }
+    // The buttons that fit; the keys they name work all the same, and the help names them.
+    std::vector<KeyHint> edges = v.edges;
+    while (edges.size() > 2 && edges_height(c, edges, rest.w) > 0.35f * rest.h) edges.pop_back();
+    draw_edges(c, edges, rest.cut_bottom(edges_height(c, edges, rest.w)));
     Box words = rest.cut_bottom(c.size_of(TextRole::line, v.line, rest.w).y + 0.4f * c.em());
     c.write(words, v.line, {TextRole::line, p.ink, Align::centre});
     Box band = rest.cut_top(1.2f * c.line_height(TextRole::note));
@@ -105,11 +107,12 @@ void draw_tolerance(Canvas& c, const ToleranceView& v)
     if (c.size_of(TextRole::body, v.band_meaning).x <= band.w) {
         c.write_line(band, v.band_meaning, {TextRole::body, p.quiet_ink});
     }
+    rest.cut_top(0.3f * c.em());
+    rest.cut_bottom(0.3f * c.em());
     const Box gutter = rest.cut_left(c.size_of(TextRole::strong, v.note).x + 2);
     rest.cut_left(0.6f * c.em());
     rest.cut_right(14 * c.unit());
-    rest.cut_top(0.3f * c.em());
-    rest.cut_bottom(0.3f * c.em());
+    if (rest.h < c.em()) return;
     const Frame f{rest, v.shown_cents, v.seconds_shown};
     draw_band(c, v, f);
     draw_trace(c, v, f);

@@ -38,6 +38,12 @@ constexpr std::array kNoMicrophone{
     Meaning{Key::letter_p, Action::play_demo},
     Meaning{Key::letter_r, Action::reopen_microphone},
 };
+constexpr std::array kHelp{
+    Meaning{Key::letter_d, Action::open_details},
+    Meaning{Key::letter_b, Action::open_tolerance},
+    Meaning{Key::letter_s, Action::open_sound_check},
+    Meaning{Key::letter_c, Action::open_choices},
+};
 constexpr std::array kSoundCheck{Meaning{Key::letter_r, Action::check_again}};
 
 template <std::size_t N>
@@ -62,9 +68,10 @@ std::optional<Event> event_of_screen(Key key, Screen screen)
         return find_in(kSoundCheck, key);
     case Screen::details:
         return key == Key::letter_d ? std::optional{Event{Action::back}} : std::nullopt;
+    case Screen::help:
+        return find_in(kHelp, key);
     case Screen::welcome:
     case Screen::choices:
-    case Screen::help:
         return std::nullopt;
     }
     return std::nullopt;

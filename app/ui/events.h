@@ -4,7 +4,7 @@
 #include <optional>
 #include <variant>
 
-#include "dsp/tuning.h"
+#include "app/practice/drill.h"
 
 namespace holdwell {
 
@@ -60,6 +60,7 @@ struct StepRow {
 };
 struct PickNote {
     Note note;
+    DrillKind kind{DrillKind::warm_up_hold};
     bool operator==(const PickNote&) const = default;
 };
 using Event = std::variant<Action, PickRow, StepRow, PickNote>;

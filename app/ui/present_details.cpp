@@ -7,8 +7,8 @@
 namespace holdwell {
 namespace {
 
-std::string decibels(Decibels d) { return fmt::format("{:.1f} dB", d.value); }
-std::string dbfs(Dbfs level) { return fmt::format("{:.1f} dBFS", level.value); }
+std::string decibels(Decibels d) { return signed_number(d.value) + " dB"; }
+std::string dbfs(Dbfs level) { return signed_number(level.value) + " dBFS"; }
 std::string hertz(Hertz f) { return fmt::format("{:.2f} Hz", f.value); }
 std::string milliseconds(Seconds s) { return fmt::format("{:.0f} ms", s.count() * 1000.0); }
 std::string seconds(Seconds s) { return fmt::format("{:.2f} s", s.count()); }
@@ -131,7 +131,7 @@ DetailsView present_details(const Model& model)
     }
     if (model.last && model.last->glide) view.groups.push_back(glide_of(*model.last->glide));
     view.groups.push_back(capture_of(model));
-    view.keys = {{"D", "back", Action::back}, {"\u2193", "further down", Action::page_down}};
+    view.keys = {{"D", "back", Action::back}, {"F1", "help", Action::open_help}};
     return view;
 }
 

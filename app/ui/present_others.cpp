@@ -52,7 +52,7 @@ std::vector<std::string> findings_of(const Model& model)
     std::vector<std::string> found;
     std::string room = room_words(check.room);
     if (!room.empty()) room[0] = 'R';
-    found.push_back(fmt::format("{}, at {:.0f} dBFS.", room, check.noise_floor.value));
+    found.push_back(fmt::format("{}, at {} dBFS.", room, signed_whole(check.noise_floor.value)));
     found.push_back(fmt::format("Voice {:.0f} dB above it.", check.snr.value));
     found.push_back(check.clipped_samples > 0
                         ? fmt::format("{} samples too loud.", check.clipped_samples)
@@ -60,11 +60,12 @@ std::vector<std::string> findings_of(const Model& model)
     return found;
 }
 
-std::vector<NoteChip> chips_of(std::span<const Note> notes, Note chosen)
+std::vector<NoteChip> chips_of(std::span<const Note> notes, DrillKind kind, const Drill& chosen)
 {
     std::vector<NoteChip> chips;
     for (const Note note : notes) {
-        chips.push_back({note, name_of(note, Spelling::display), note == chosen});
+        const bool is_chosen = note == chosen.target && kind == chosen.kind;
+        chips.push_back({{note, kind}, name_of(note, Spelling::display), is_chosen});
     }
     return chips;
 }
@@ -128,9 +129,12 @@ SoundCheckView present_sound_check(const Model& model)
     view.detail = told.detail;
     view.meter = {model.meter_lit, model.reading ? "level now" : "no sound yet"};
     view.findings = findings_of(model);
-    view.microphone = model.capture.device.empty() ? "" : "Microphone: " + model.capture.device;
-    view.choices = model.microphones.names;
     const auto& names = model.microphones.names;
+    view.choices = names;
+    // The list says which one is in use; without a list the name alone does.
+    view.microphone = names.empty() && model.capture.device.empty() ? ""
+                      : names.empty() ? "Microphone: " + model.capture.device
+                                      : "Microphone";
     const auto chosen = std::ranges::find(names, model.microphones.chosen);
     view.chosen = chosen == names.end() ? -1 : static_cast<int>(chosen - names.begin());
     view.focused = model.microphones.focused;
@@ -145,16 +149,16 @@ SoundCheckView present_sound_check(const Model& model)
 
 ChoicesView present_choices(const Model& model)
 {
-    const Note chosen = model.drill.target;
     return {.title = "Choose",
-            .notes = {chips_of(kWarmUpNotes, chosen), chips_of(kLowLadder, chosen),
-                      chips_of(kHighLadder, chosen)},
+            .notes = {chips_of(kWarmUpNotes, DrillKind::warm_up_hold, model.drill),
+                      chips_of(kLowLadder, DrillKind::ladder_hold, model.drill),
+                      chips_of(kHighLadder, DrillKind::ladder_hold, model.drill)},
             .note_groups = {"Warm-up", "Lower notes", "Higher notes"},
             .rows = rows_of(model),
             .focused = model.focused_choice,
-            .keys = {{"\u2191 \u2193", "another row", Action::down},
-                     {"\u2190 \u2192", "change it", Action::right},
-                     {"Enter", "practise", Action::proceed}}};
+            .keys = {{"Enter", "practise", Action::proceed},
+                     {"\u2191 \u2193", "another row", Action::down},
+                     {"\u2190 \u2192", "change it", Action::right}}};
 }
 
 NoMicrophoneView present_no_microphone(const Model& model)
@@ -202,7 +206,7 @@ ToleranceView present_tolerance(const Model& model)
                   {"1", "hear the note", Action::hear},
                   {"2", "hear the high edge", Action::hear_high_edge},
                   {"3", "hear the low edge", Action::hear_low_edge}};
-    view.keys = {{"Esc", "back", Action::back}};
+    view.keys = {{"F1", "help", Action::open_help}, {"Esc", "back", Action::back}};
     return view;
 }
 

@@ -115,7 +115,8 @@ std::string second_line_of(const Model& model)
 {
     if (model.stage == Stage::sounding && model.hold.under_way) {
         const UnderWay& now = *model.hold.under_way;
-        return now.start ? onset_words(*now.start) : "";
+        const bool has_onset = now.start && has_target(model.drill.kind);
+        return has_onset ? onset_words(*now.start) : "";
     }
     if (model.stage == Stage::finished && model.last) {
         const auto gaps = static_cast<int>(model.last->interruptions_at.size());
@@ -204,7 +205,7 @@ PracticeView present_practice(const Model& model)
     view.drill_aim = aim_of(model.drill, model.trials_done);
     if (has_target(model.drill.kind)) {
         view.note = name_of(model.drill.target, Spelling::display);
-        view.hear = {"H", "hear it: H", Action::hear};
+        view.hear = {"H", "hear it", Action::hear};
     }
     view.stopwatch = held_in_tenths(model);
     view.facts = facts_of(model);

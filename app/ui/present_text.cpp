@@ -50,11 +50,13 @@ TextView present_help()
                                {"N", "goes to the next note."},
                                {"C", "chooses note, goal, near enough, and how the window looks."},
                                {"+ and \u2212", "make the words larger and smaller."},
+                               {"S, D, B", "sound check, numbers, and how near is near enough."},
                                {"Esc", "goes back, and leaves."}},
                   .keys = {{"Enter", "back", Action::proceed},
                            {"S", "sound check", Action::open_sound_check},
                            {"D", "numbers", Action::open_details},
                            {"B", "show near enough", Action::open_tolerance}}};
+    view.sections.emplace_back();  // a little air
     for (TextSection& caution : cautions()) view.sections.push_back(std::move(caution));
     return view;
 }

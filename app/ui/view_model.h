@@ -55,6 +55,7 @@ private:
     void go_to_next_drill();
     void arm_after_rest();
     void move_focus(int by);
+    void turn_page(int by);
     void step_value(int by);
     void choose_note(Note note);
     void set_band(Cents band);

@@ -122,6 +122,7 @@ void ViewModel::act(const PickNote& pick)
 {
     model_.focused_choice = static_cast<int>(Choice::note);
     choose_note(pick.note);
+    model_.drill.kind = pick.kind;
 }
 
 void ViewModel::enter(Screen screen)
@@ -134,6 +135,8 @@ void ViewModel::enter(Screen screen)
         model_.tolerance = {};
         post(ArmTrial{});
     }
+    // The help has paused; its numbers are of a voice that sounds.
+    if (screen == Screen::details && model_.screen == Screen::help) post(ArmTrial{});
     if (screen == Screen::sound_check) {
         model_.sound_check.reset();
         post(BeginSoundCheck{});
@@ -236,8 +239,15 @@ void ViewModel::move_focus(int by)
         model_.microphones.focused = std::clamp(model_.microphones.focused + by, 0, count - 1);
         step_value(0);
     } else {
-        model_.page = std::clamp(model_.page + by, 0, 99);
+        turn_page(by);
     }
+}
+
+void ViewModel::turn_page(int by)
+{
+    if (model_.screen == Screen::choices) return move_focus(by);  // what is in focus is in sight
+    constexpr int kMost = 99;
+    model_.page = std::clamp(model_.page + by, 0, kMost);
 }
 
 void ViewModel::step_value(int by)

@@ -127,7 +127,7 @@ struct PracticeView {
     std::string drill;               // "Warm-up hold"
     std::string drill_aim;           // "first of two, as long as the breath is easy"
     std::string note;                // "F4"; empty without a target
-    KeyHint hear;                    // "hear it: H"
+    KeyHint hear;                    // "hear it"
     std::string stopwatch;           // "12.4"
     std::vector<std::string> facts;  // "seconds", "longest yet 16.2", "goal 18"
     std::variant<RibbonView, GlideView> picture;
@@ -146,7 +146,7 @@ struct ChoiceRow {
     bool operator==(const ChoiceRow&) const = default;
 };
 struct NoteChip {
-    Note note;
+    PickNote pick;
     std::string name;
     bool chosen{false};
     bool operator==(const NoteChip&) const = default;

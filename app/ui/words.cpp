@@ -92,6 +92,16 @@ std::string short_seconds(Seconds s)
                                       : fmt::format("{:.1f} s", value);
 }
 
+std::string signed_number(double value)
+{
+    return fmt::format("{}{:.1f}", value < 0.0 ? "\u2212" : "", std::abs(value));
+}
+
+std::string signed_whole(double value)
+{
+    return fmt::format("{}{:.0f}", value < 0.0 ? "\u2212" : "", std::abs(value));
+}
+
 std::string signed_cents(Cents c)
 {
     const double value = std::round(c.value);

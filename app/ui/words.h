@@ -17,6 +17,9 @@ Seconds rounded_to_tenth(Seconds s);
 std::string seconds_in_words(Seconds s);
 // "18 s", "7.5 s".
 std::string short_seconds(Seconds s);
+// "-24.0", with a true minus sign; "-64".
+std::string signed_number(double value);
+std::string signed_whole(double value);
 // "+12 cents", "-3 cents", "0 cents".
 std::string signed_cents(Cents c);
 
