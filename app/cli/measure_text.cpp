@@ -74,9 +74,8 @@ std::string pitch_lines(const Hold& h, const ListeningTask& task)
 
 std::string onset_line(const Onset& start)
 {
-    if (!start.reason.empty())
-        return line("onset",
-                    fmt::format("{}. {}", name_of(start.named), sentence_of(start.reason)));
+    // The reason ends with the name.
+    if (!start.reason.empty()) return line("onset", sentence_of(start.reason));
     return line("onset", name_of(start.named));
 }
 
