@@ -13,10 +13,13 @@ using Script = SignalScript;
 constexpr Seconds kRest{0.25};
 constexpr Seconds kHold{1.0};
 
+// Where the drills lie: C3 to A4.
+Hertz drill_f0(Random& random) { return any_f0(random, 131.0, 440.0); }
+
 // For noise: little of its own trouble.
 Voice firm_voice(Random& random)
 {
-    Voice v = plain_voice(random, any_f0(random, 110.0, 440.0));
+    Voice v = plain_voice(random, drill_f0(random));
     v.jitter_percent = 0.3;
     return v;
 }
@@ -50,7 +53,7 @@ ScriptedTake natural(Script script, Random& random)
 auto with_hnr(double hnr_db)
 {
     return [=](Script script, Random& random) {
-        Voice v = natural_voice(random, any_f0(random, 110.0, 440.0));
+        Voice v = natural_voice(random, drill_f0(random));
         v.hnr = Decibels{hnr_db};
         return between_rests(script, v).with_noise(NoiseKind::room, kQuietRoom).build();
     };
