@@ -7,6 +7,7 @@
 #include <string>
 #include <system_error>
 #include <utility>
+#include <variant>
 
 #include "app/audio/sound_ports.h"
 #include "app/engine/live_coach.h"
@@ -54,6 +55,34 @@ private:
     std::function<void()> wake_;  // under mutex_
 };
 
+// Starts the coach: on the microphone at once, on a recording when the first drill begins, so that
+// it is not played to somebody who is still reading.
+class Start {
+public:
+    Start(LiveCoach& coach, const WindowRequest& request) : coach_{coach}, request_{request}
+    {
+        if (request_.recording.empty()) begin(ReopenMicrophone{});
+    }
+
+    void post(Command command)
+    {
+        const bool begins_drill = std::holds_alternative<BeginDrill>(command);
+        coach_.post(std::move(command));
+        if (begins_drill && !begun_) begin(PlayRecording{request_.recording});
+    }
+
+private:
+    void begin(Command first)
+    {
+        coach_.start(std::move(first));
+        begun_ = true;
+    }
+
+    LiveCoach& coach_;
+    const WindowRequest& request_;
+    bool begun_{false};
+};
+
 }  // namespace
 
 ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
@@ -67,9 +96,11 @@ ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
     if (!request.recording.empty()) {
         run.options.demo_path = request.recording;
         run.options.cue = CueAtStart::silent;
+        run.options.source = SoundSource::recording;
     }
+    Start start{coach, request};
     const WindowPorts ports{
-        .post = [&coach](Command command) { coach.post(std::move(command)); },
+        .post = [&start](Command command) { start.post(std::move(command)); },
         .take_updates = [&coach] { return coach.take_updates(); },
         .set_wake = [&relay](std::function<void()> wake) { relay.set(std::move(wake)); },
         .remember =
@@ -78,10 +109,6 @@ ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
                 (void)save_preferences(remembered, preferences);
             },
     };
-    if (request.recording.empty())
-        coach.start();
-    else
-        coach.start(PlayRecording{request.recording});
     const auto closed = run_window(run, ports);
     coach.stop();
     if (closed) return ExitStatus::ok;
