@@ -28,6 +28,12 @@ constexpr double kShortestMovement_s = 0.3;
 constexpr double kStalledShare = 0.4;
 constexpr double kStalledSpeed = 0.25;  // of the movement's mean speed
 constexpr double kSustained_s = 0.1;
+constexpr double kLeastReach_st = 1.5;
+constexpr double kMostReach_st = 4.0;
+constexpr double kCalm_s = 0.03;  // three points: one of them alone is never the range
+// The first and the last window that read as voiced have their middle so far inside the voice.
+constexpr double kEdge_s = 0.028;
+constexpr double kMostEdge_st = 0.8;
 
 // A movement in one direction, between two turning points of a line.
 struct Leg {
@@ -162,19 +168,22 @@ bool is_sustained(const PitchLine& piece, std::size_t i, double reach_st)
     return piece[last].at_s - piece[first].at_s >= kSustained_s - 0.011;
 }
 
-// The highest point that is sustained; a narrow reach first, so that a squeak on top of a slow
-// movement does not count, and a wider one for movements too fast to stay within it.
+// What the line may fall within kSustained_s beside a note that counts: a quick glide moves on, and
+// a squeak, which comes back at once, does not.
+double reach_at(const PitchLine& piece, std::size_t i)
+{
+    const double speed = std::abs(slope_at(piece, i, kSustained_s));
+    return std::clamp(1.2 * kSustained_s * speed, kLeastReach_st, kMostReach_st);
+}
+
 std::optional<double> highest_sustained(const PitchLine& piece)
 {
-    for (const double reach_st : {2.0, 4.0, 8.0}) {
-        std::optional<double> best;
-        for (std::size_t i = 0; i < piece.size(); ++i) {
-            if (best && piece[i].st <= *best) continue;
-            if (is_sustained(piece, i, reach_st)) best = piece[i].st;
-        }
-        if (best) return best;
+    std::optional<double> best;
+    for (std::size_t i = 0; i < piece.size(); ++i) {
+        if (best && piece[i].st <= *best) continue;
+        if (is_sustained(piece, i, reach_at(piece, i))) best = piece[i].st;
     }
-    return std::nullopt;
+    return best;
 }
 
 PitchLine upside_down(PitchLine line)
@@ -183,14 +192,39 @@ PitchLine upside_down(PitchLine line)
     return line;
 }
 
-void set_range(Glide& glide, std::span<const PitchLine> pieces)
+// How much farther the line goes beyond its outermost point, at `edge_s` outside it.
+double movement_beyond(std::span<const LinePoint> points, double edge_s, double outermost_st)
 {
+    if (points.size() < 5) return 0.0;
+    return std::clamp(prolonged_to(points, edge_s) - outermost_st, -kMostEdge_st, kMostEdge_st);
+}
+
+// With a point added at either end of the voice.
+void prolong_ends(std::vector<PitchLine>& pieces)
+{
+    PitchLine& first = pieces.front();
+    const LinePoint begin = first.front();
+    const LinePoint before{begin.at_s - kEdge_s, begin.st};
+    const auto early = between(first, begin.at_s, begin.at_s + kSustained_s);
+    const double rise = movement_beyond(early, before.at_s, begin.st);
+    first.insert(first.begin(), {before.at_s, before.st + rise});
+    PitchLine& last = pieces.back();
+    const LinePoint end = last.back();
+    const auto late = between(last, end.at_s - kSustained_s, end.at_s + kEdge_s);
+    const double fall = movement_beyond(late, end.at_s + kEdge_s, end.st);
+    last.push_back({end.at_s + kEdge_s, end.st + fall});
+}
+
+void set_range(Glide& glide, std::vector<PitchLine> pieces)
+{
+    if (pieces.empty()) return;
+    for (PitchLine& piece : pieces) piece = smoothed(median_of_three(piece), kCalm_s);
+    prolong_ends(pieces);
     std::optional<double> low;
     std::optional<double> high;
     for (const PitchLine& piece : pieces) {
-        const PitchLine calm = median_of_three(piece);
-        const auto top = highest_sustained(calm);
-        const auto bottom = highest_sustained(upside_down(calm));
+        const auto top = highest_sustained(piece);
+        const auto bottom = highest_sustained(upside_down(piece));
         if (top && (!high || *top > *high)) high = top;
         if (bottom && (!low || -*bottom < *low)) low = -*bottom;
     }
@@ -231,7 +265,7 @@ Glide measure_glide(std::span<const ContourPoint> contour, SampleRate rate)
     BrokenLine broken = break_line(contour, rate);
     glide.breaks = std::move(broken.breaks);
     set_range(glide, broken.pieces);
-    const PitchLine line = smoothed(joined(broken.pieces), kMonotonySpan_s);
+    const PitchLine line = smoothed(mended(broken.pieces), kMonotonySpan_s);
     if (line.size() < 2) return glide;
     const std::vector<Leg> legs = legs_of(line);
     glide.direction = direction_of(line, legs);

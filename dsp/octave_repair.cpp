@@ -18,7 +18,7 @@ constexpr double kChange = 1.5;       // of state
 constexpr double kWrongPoint = 0.15;  // every point in error
 constexpr double kLeap = 6.0;         // the most that a movement costs
 constexpr double kPerSemitone = 4.0;  // of movement beyond what a glide makes between two points
-constexpr double kFree_st_s = 40.0;   // three octaves in a second
+constexpr double kFree_st_s = 10.0;   // a faster glide pays in every state alike
 constexpr double kFree_st = 0.15;
 // Across a longer hole in the track a voice may begin anywhere.
 constexpr double kHole_s = 0.06;

@@ -16,6 +16,7 @@ constexpr double kBlurred_s = 0.020;   // half a window: both pitches sound in i
 constexpr double kLineReach_s = 0.075;
 constexpr double kNearReach_s = 0.045;
 constexpr double kGrid_s = 0.005;
+constexpr double kLongestHidden_s = 0.12;
 // A jump back within this belongs to the first: one crack of the voice.
 constexpr double kOneCrack_s = 0.150;
 
@@ -43,6 +44,23 @@ struct TimedContour {
 SampleIndex index_of(double at_s, SampleRate rate)
 {
     return {samples_in(Seconds{at_s}, rate).value};
+}
+
+struct Span_s {
+    double from{};
+    double to{};
+    double length() const { return to - from; }
+};
+
+// Holes in the line, between voiced points.
+std::vector<Span_s> holes_in(const PitchLine& line)
+{
+    std::vector<Span_s> holes;
+    for (std::size_t i = 1; i < line.size(); ++i) {
+        const Span_s hole{line[i - 1].at_s + kGrid_s, line[i].at_s - kGrid_s};
+        if (hole.length() > kDropout_s) holes.push_back(hole);
+    }
+    return holes;
 }
 
 struct Jump {
@@ -134,6 +152,41 @@ std::span<const ContourPoint> hops_between(const TimedContour& track, double fro
     return {first, last};
 }
 
+// A jump may hide the voice from the estimator for longer than a window.
+std::vector<Jump> jumps_over_holes(const PitchLine& line)
+{
+    std::vector<Jump> jumps;
+    for (const Span_s& hole : holes_in(line)) {
+        const double reach_s = kLineReach_s - kBlurred_s;
+        const auto before = between(line, hole.from - reach_s, hole.from);
+        const auto after = between(line, hole.to, hole.to + reach_s + kGrid_s);
+        if (hole.length() > kLongestHidden_s || before.size() < 3 || after.size() < 3) continue;
+        const double middle = 0.5 * (hole.from + hole.to);
+        const double step = prolonged_to(after, middle) - prolonged_to(before, middle);
+        const double plain = median_st(after) - median_st(before);
+        if (std::abs(step) < kJump_st || std::abs(plain) < kPlainJump_st || step * plain < 0.0) {
+            continue;
+        }
+        jumps.push_back({hole.from, step});
+    }
+    return jumps;
+}
+
+// Those found in both ways once.
+std::vector<Jump> all_jumps(const TimedContour& track, const PitchLine& line)
+{
+    std::vector<Jump> jumps = jumps_in(track, line);
+    for (const Jump& hidden : jumps_over_holes(line)) {
+        const bool known = std::any_of(jumps.begin(), jumps.end(), [&](const Jump& jump) {
+            return std::abs(jump.at_s - hidden.at_s) < kLongestHidden_s;
+        });
+        if (!known) jumps.push_back(hidden);
+    }
+    std::sort(jumps.begin(), jumps.end(),
+              [](const Jump& a, const Jump& b) { return a.at_s < b.at_s; });
+    return jumps;
+}
+
 // The level that `share` of the hops stay below; digital silence where there is no hop at all.
 double level_quantile(const TimedContour& track, double from_s, double to_s, double share)
 {
@@ -145,12 +198,6 @@ double level_quantile(const TimedContour& track, double from_s, double to_s, dou
     std::nth_element(level.begin(), place, level.end());
     return *place;
 }
-
-struct Span_s {
-    double from{};
-    double to{};
-    double length() const { return to - from; }
-};
 
 // Runs of hops that are much softer than the voice before and after them.
 std::vector<Span_s> quiet_spans(const TimedContour& track)
@@ -170,17 +217,6 @@ std::vector<Span_s> quiet_spans(const TimedContour& track)
         }
     }
     return spans;
-}
-
-// Holes in the line, between voiced points.
-std::vector<Span_s> holes_in(const PitchLine& line)
-{
-    std::vector<Span_s> holes;
-    for (std::size_t i = 1; i < line.size(); ++i) {
-        const Span_s hole{line[i - 1].at_s + kGrid_s, line[i].at_s - kGrid_s};
-        if (hole.length() > kDropout_s) holes.push_back(hole);
-    }
-    return holes;
 }
 
 bool overlap(const Span_s& a, const Span_s& b) { return a.from < b.to && b.from < a.to; }
@@ -286,7 +322,7 @@ BrokenLine break_line(std::span<const ContourPoint> contour, SampleRate rate)
     const TimedContour track{contour, rate};
     const PitchLine line = without_slips(with_octaves_repaired(voiced_line(contour, rate)));
     if (line.empty()) return {};
-    const std::vector<Jump> jumps = jumps_in(track, line);
+    const std::vector<Jump> jumps = all_jumps(track, line);
     const std::vector<Span_s> gaps = gaps_in(track, line);
     std::vector<double> cuts_s;
     for (const Jump& jump : jumps) cuts_s.push_back(jump.at_s);

@@ -78,13 +78,6 @@ PitchLine without_slips(const PitchLine& line)
     return kept;
 }
 
-PitchLine joined(std::span<const PitchLine> pieces)
-{
-    PitchLine line;
-    for (const PitchLine& piece : pieces) line.insert(line.end(), piece.begin(), piece.end());
-    return line;
-}
-
 PitchLine mended(std::span<const PitchLine> pieces)
 {
     PitchLine line;

@@ -23,9 +23,6 @@ PitchLine voiced_line(std::span<const ContourPoint> contour, SampleRate rate);
 // Without the estimator's slips: few points far from the median of their neighbours.
 PitchLine without_slips(const PitchLine& line);
 
-// All pieces as one line, as they stand.
-PitchLine joined(std::span<const PitchLine> pieces);
-
 // All pieces as one line, each moved in pitch and time to begin where the one before it ends: the
 // movement without its breaks.
 PitchLine mended(std::span<const PitchLine> pieces);
