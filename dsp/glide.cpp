@@ -54,16 +54,14 @@ std::vector<Leg> legs_of(const PitchLine& line)
         start = lowest = highest = end;
     };
     for (std::size_t i = 1; i < line.size(); ++i) {
+        const bool turned_down =
+            highest > start && highest > lowest && line[highest].st - line[i].st > kReversal_st;
+        const bool turned_up =
+            lowest > start && lowest > highest && line[i].st - line[lowest].st > kReversal_st;
+        if (turned_down) close_at(highest);
+        if (turned_up) close_at(lowest);
         if (line[i].st < line[lowest].st) lowest = i;
         if (line[i].st > line[highest].st) highest = i;
-        if (highest > start && highest >= lowest && line[highest].st - line[i].st > kReversal_st) {
-            close_at(highest);
-            lowest = i;
-        } else if (lowest > start && lowest >= highest &&
-                   line[i].st - line[lowest].st > kReversal_st) {
-            close_at(lowest);
-            highest = i;
-        }
     }
     if (start + 1 < line.size()) {
         legs.push_back({start, line.size() - 1, line.back().st - line[start].st});

@@ -25,6 +25,7 @@ constexpr double kShortestGap_s = 0.035;  // of 40 ms, seen through 10 ms hops
 constexpr double kLongestGap_s = 0.420;   // of 400 ms
 constexpr double kDropout_s = 0.045;      // shorter holes in the track are not the voice's
 constexpr double kGapDepth_db = 12.0;
+constexpr double kSharp_db = 8.0;  // within three hops
 // The voice beside a gap is the louder part of so much time: more than half may be gap.
 constexpr double kGapContext_s = 0.65;
 constexpr double kLoudShare = 0.8;
@@ -219,6 +220,15 @@ std::vector<Span_s> quiet_spans(const TimedContour& track)
     return spans;
 }
 
+// Whether the voice comes back at once: it does after a gap, also in a room that rings into it.
+// When a harmonic passes between two resonances the level comes back as slowly as it went.
+bool ends_sharply(const TimedContour& track, const Span_s& span)
+{
+    const double inside = level_quantile(track, span.to - 0.025, span.to, 0.5);
+    const double after = level_quantile(track, span.to, span.to + 0.025, 1.0);
+    return after - inside >= kSharp_db;
+}
+
 bool overlap(const Span_s& a, const Span_s& b) { return a.from < b.to && b.from < a.to; }
 
 bool is_mostly_fry(const TimedContour& track, const Span_s& span)
@@ -253,8 +263,14 @@ bool is_softer(const TimedContour& track, const Span_s& hole)
 // Where the voice falls silent, and where its periodicity fails though the sound goes on.
 std::vector<Span_s> gaps_in(const TimedContour& track, const PitchLine& line)
 {
+    const std::vector<Span_s> holes = holes_in(line);
     std::vector<Span_s> gaps = quiet_spans(track);
-    for (const Span_s& hole : holes_in(line)) {
+    std::erase_if(gaps, [&](const Span_s& gap) {
+        const bool voiceless = std::any_of(holes.begin(), holes.end(),
+                                           [&](const Span_s& hole) { return overlap(gap, hole); });
+        return !voiceless && !ends_sharply(track, gap);
+    });
+    for (const Span_s& hole : holes) {
         const bool known = std::any_of(gaps.begin(), gaps.end(),
                                        [&](const Span_s& gap) { return overlap(gap, hole); });
         if (!known && is_softer(track, hole)) gaps.push_back(hole);
