@@ -32,6 +32,18 @@ double product(const float* a, const float* b, std::size_t n)
     return sum;
 }
 
+// sum of w[i] * x[i]^2, i < n; n is a multiple of kLanes.
+double weighted_energy(const float* w, const float* x, std::size_t n)
+{
+    std::array<float, kLanes> sum{};
+    for (std::size_t i = 0; i < n; i += kLanes) {
+        for (std::size_t j = 0; j < kLanes; ++j) sum[j] += w[i + j] * x[i + j] * x[i + j];
+    }
+    double total = 0.0;
+    for (const float lane : sum) total += static_cast<double>(lane);
+    return total;
+}
+
 // The vertex of the parabola through three equally spaced values, the middle one the highest.
 struct Vertex {
     double shift{};
@@ -148,10 +160,7 @@ std::optional<CycleReader::Match> CycleReader::match_stretch(double mark) const 
     const auto to = static_cast<std::size_t>(std::ceil((1.0 + kSearch_periods) * period_)) + 1;
     const auto correlation_at = [&](std::size_t lag) {
         const float* x = samples_.data() + first + lag;
-        double energy = 0.0;
-        for (std::size_t i = 0; i < stretch_length_; ++i) {
-            energy += static_cast<double>(weights_[i] * x[i] * x[i]);
-        }
+        const double energy = weighted_energy(weights_.data(), x, stretch_length_);
         return energy > 0.0 ? dot(stretch_.data(), x, stretch_length_) / std::sqrt(energy) : 0.0;
     };
     double left = correlation_at(from);

@@ -1,5 +1,6 @@
 #include "dsp/quality.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "dsp/cepstrum.h"
@@ -16,6 +17,8 @@ constexpr Seconds kShortest{2.0};
 constexpr double kLeastSnr_db = 30.0;
 // 3 dB more energy in the harmonics than beside them.
 constexpr double kLeastLikeness = 0.66;
+// 60 dB: products between samples are no truer than that.
+constexpr double kMostLikeness = 1.0 - 1e-6;
 constexpr double kLowestRate_hz = 32'000.0;
 // Alternating cycles: successive differences of periods or amplitudes correlate by -1; those of
 // independent ones by -0.5.
@@ -164,8 +167,8 @@ std::optional<Quality> QualityMeter::result() const noexcept
     if (rate.hz < kLowestRate_hz || s.periods < kShortest.count() * rate.hz) return std::nullopt;
     if (s.steps == 0.0 || s.energy == 0.0 || s.peaks == 0.0) return std::nullopt;
     if (s.snr_db / s.hops < kLeastSnr_db) return std::nullopt;
-    const double likeness = s.product / s.energy;
-    if (likeness < kLeastLikeness || likeness >= 1.0 || alternates(s)) return std::nullopt;
+    const double likeness = std::min(s.product / s.energy, kMostLikeness);
+    if (likeness < kLeastLikeness || alternates(s)) return std::nullopt;
     return Quality{.jitter_percent = 100.0 * (s.period_steps / s.steps) / (s.periods / s.cycles),
                    .shimmer_percent =
                        100.0 * (s.amplitude_steps / s.steps) / (s.amplitudes / s.cycles),

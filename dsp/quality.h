@@ -12,7 +12,7 @@
 //
 //   jitter (local)  = mean |T_i - T_(i-1)| / mean T                        percent
 //   shimmer (local) = mean |A_i - A_(i-1)| / mean A                        percent
-//   hnr             = 10 log10(r / (1 - r)),  r = correlation of cycles    dB
+//   hnr             = 10 log10(r / (1 - r)),  r = correlation of cycles    dB, at most 60
 //   cpps            = mean height of the smoothed cepstrum's peak over its regression line, dB
 //
 // Jitter and shimmer (local): R. J. Baken and R. F. Orlikoff, "Clinical measurement of speech and
