@@ -47,6 +47,11 @@ constexpr double kF0Lag_s = 0.04;
 // pulses are heard one by one.
 constexpr double kLowestModal_hz = 56.0;
 constexpr double kModalIrregularity = 0.08;
+// The envelope of a modal voice correlates with itself one period before; levels further below its
+// peak than kDepth_db are the room's.
+constexpr double kRepeats = 0.85;
+constexpr double kCompared_s = 0.08;
+constexpr double kDepth_db = 30.0;
 
 }  // namespace
 
@@ -222,7 +227,39 @@ bool FryDetector::run_is_fry() const noexcept
     if (!of_that_voice && in_run_ < kPulsesAlone) return false;
     const double mean_s = mean_interval_steps() * step_s_;
     if (mean_s < kShortest_s) return false;
-    return 1.0 / mean_s < kLowestModal_hz || irregularity() > kModalIrregularity;
+    if (1.0 / mean_s >= kLowestModal_hz && irregularity() <= kModalIrregularity) return false;
+    return !envelope_repeats();
+}
+
+// Whether the last 80 ms are like those one period of a low modal voice before.
+bool FryDetector::envelope_repeats() const noexcept
+{
+    const auto shortest = static_cast<std::int64_t>(kShortest_s / step_s_);
+    const auto longest = static_cast<std::int64_t>(1.0 / kLowestModal_hz / step_s_) + 1;
+    for (std::int64_t lag = shortest; lag <= longest; ++lag) {
+        if (envelope_correlation(lag) > kRepeats) return true;
+    }
+    return false;
+}
+
+// Pearson's correlation of the envelope in dB with itself.
+double FryDetector::envelope_correlation(std::int64_t lag) const noexcept
+{
+    const auto compared = static_cast<std::int64_t>(kCompared_s / step_s_);
+    const double floor_db = pulse(0).level_db - kDepth_db;
+    double a_sum = 0.0, b_sum = 0.0, aa = 0.0, bb = 0.0, ab = 0.0;
+    for (std::int64_t i = step_ - compared; i < step_; ++i) {
+        const double a = std::max(envelope_db(i) - floor_db, 0.0);
+        const double b = std::max(envelope_db(i - lag) - floor_db, 0.0);
+        a_sum += a;
+        b_sum += b;
+        aa += a * a;
+        bb += b * b;
+        ab += a * b;
+    }
+    const auto n = static_cast<double>(compared);
+    const double spread = (aa - a_sum * a_sum / n) * (bb - b_sum * b_sum / n);
+    return spread > 0.0 ? (ab - a_sum * b_sum / n) / std::sqrt(spread) : 0.0;
 }
 
 SampleIndex FryDetector::index_of(double step) const noexcept

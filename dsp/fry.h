@@ -50,8 +50,8 @@ private:
         double level_db{};
         int loud_steps{0};  // since the pulse, nearly as loud as it
     };
-    static constexpr std::size_t kEnvelope = 32;  // steps kept
-    static constexpr std::size_t kPulses = 6;     // pulses judged together
+    static constexpr std::size_t kEnvelope = 256;  // steps kept: 128 ms
+    static constexpr std::size_t kPulses = 6;      // pulses judged together
 
     void push_step(double mean_square) noexcept;
     void follow(double level_db) noexcept;
@@ -60,6 +60,8 @@ private:
     void begin_run(const Pulse& pulse) noexcept;
     void hear_voice() noexcept;
     bool run_is_fry() const noexcept;
+    bool envelope_repeats() const noexcept;
+    double envelope_correlation(std::int64_t lag) const noexcept;
     double mean_interval_steps() const noexcept;
     double irregularity() const noexcept;
     double envelope_db(std::int64_t step) const noexcept;
