@@ -10,7 +10,7 @@ namespace holdwell {
 
 namespace {
 
-constexpr double kWantedHz = 3500.0;      // flat up to here
+constexpr double kWantedHz = 3500.0;  // flat up to here
 constexpr double kLowestOutputHz = 8000.0;
 constexpr double kKaiserBeta = 4.5;       // about 50 dB of stop band
 constexpr Seconds kFilterLength{2.7e-3};  // shortest that has 50 dB at 8 kHz out
@@ -53,8 +53,9 @@ std::vector<float> low_pass_taps(SampleRate rate, std::size_t factor)
 }  // namespace
 
 Decimator::Decimator(SampleRate input_rate)
-    : input_rate_{input_rate}, factor_{factor_for(input_rate)},
-      taps_{low_pass_taps(input_rate, factor_)}, history_(2 * taps_.size(), 0.0f)
+    : input_rate_{input_rate}, factor_{factor_for(input_rate)}, taps_{low_pass_taps(input_rate,
+                                                                                    factor_)},
+      history_(2 * taps_.size(), 0.0f)
 {
 }
 

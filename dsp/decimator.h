@@ -33,8 +33,9 @@ public:
 private:
     SampleRate input_rate_;
     std::size_t factor_;
-    std::vector<float> taps_;     // padded to whole lanes, newest sample last
-    std::vector<float> history_;  // the last taps_.size() samples, twice, so that any run is contiguous
+    std::vector<float> taps_;  // padded to whole lanes, newest sample last
+    std::vector<float>
+        history_;  // the last taps_.size() samples, twice, so that any run is contiguous
     std::size_t next_{0};
     std::size_t phase_{0};
 };

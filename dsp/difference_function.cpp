@@ -7,7 +7,7 @@ namespace holdwell {
 
 namespace {
 
-constexpr double kLeastPeriodic = 0.8;   // minima shallower than this are noise
+constexpr double kLeastPeriodic = 0.8;  // minima shallower than this are noise
 // Longer periods explain a frame at least as well as shorter ones: the price of an octave in the
 // order of candidates. Only the order: the decision is the tracker's.
 constexpr double kPricePerOctave = 0.25;

@@ -6,8 +6,8 @@ namespace holdwell {
 
 namespace {
 
-constexpr Decibels kEdge{20.0};       // below the voice's own level; common practice, no source
-constexpr Decibels kOverRoom{6.0};    // least that stands out from the room
+constexpr Decibels kEdge{20.0};     // below the voice's own level; common practice, no source
+constexpr Decibels kOverRoom{6.0};  // least that stands out from the room
 constexpr Seconds kStep{2.5e-3};
 
 constexpr std::size_t steps(Seconds d) { return static_cast<std::size_t>(d / kStep + 0.5); }

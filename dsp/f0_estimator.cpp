@@ -3,9 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdlib>
 #include <numbers>
-#include <string>
 #include <vector>
 
 #include "dsp/biquad.h"
@@ -13,122 +11,204 @@
 #include "dsp/difference_function.h"
 #include "dsp/f0_tracker.h"
 #include "dsp/harmonic_fit.h"
+#include "dsp/harmonic_refiner.h"
+#include "dsp/line_pattern.h"
 
 namespace holdwell {
 
 namespace {
-double env(const char* name, double v)
+
+// Chosen by us on generated voices (tests/support/pitch_gallery.h), together; a change of one of
+// these numbers by a fifth changes no category by much.
+
+// The longest that keeps the delay, filter included, at 20 ms.
+constexpr Seconds kWindow{37.3e-3};
+// Between rectangular (least noise) and sine (least leakage from harmonics that are not fitted).
+constexpr double kWindowShape = 0.35;
+constexpr Hertz kRumble{50.0};           // high-pass; no voice is lower
+constexpr Hertz kSelectionPass{1800.0};  // low-pass of the frame that candidates are judged on
+constexpr Hertz kSelectionBand{2200.0};  // lines fitted to it
+constexpr std::size_t kSelectionLines = 12;
+constexpr Hertz kRefinementBand{3500.0};
+constexpr std::size_t kFitted = 3;  // candidates fitted with harmonics
+
+// Cost of a candidate: log(residual + kResidualFloor) + kPricePerSecond / f0 + what is said below.
+constexpr double kResidualFloor = 0.06;
+constexpr double kPricePerSecond = 80.0;
+// Lines between multiples weaker than this are a sign of a multiple of f0 being the voice.
+constexpr double kWellFilled = 0.15;
+
+// Cost of "not voiced": that of a candidate at 200 Hz which leaves this much over.
+constexpr double kUnvoicedResidual = 0.45;
+constexpr Hertz kUnvoicedF0{200.0};
+// Near the room a voice must be the clearer, the nearer it is; what is no louder than the room is
+// the room, be it as periodic as a fan or the mains.
+constexpr Decibels kClear{6.0};
+constexpr Decibels kHidden{2.0};
+constexpr double kPricePerDecibel = 0.2;
+constexpr double kPriceWhenHidden = 1.0;  // per dB
+
+// Share of the energy left over by the refined fit: below to begin, below to go on.
+constexpr double kStartResidual = 0.30;
+constexpr double kStayResidual = 0.45;
+// Refinement may move a candidate by so much; farther is another period.
+constexpr double kFarthestRefined = 0.06;  // octaves
+
+double cost_of(Hertz f0, const LineFit& fit)
 {
-    const char* e = std::getenv(name);
-    return e ? std::atof(e) : v;
+    const double poorly_filled = std::max(1.0, kWellFilled / least_filled(fit));
+    return std::log(fit.residual + kResidualFloor) + kPricePerSecond / f0.value +
+           std::log(poorly_filled);
 }
-const Seconds kWindow{env("WIN", 0.037)};
-const double kShape = env("SHAPE", 0.5);
-const Hertz kSelectionBand{env("SELBAND", 2200.0)};
-const Hertz kRefinementBand{env("REFBAND", 3500.0)};
-const int kFitted = static_cast<int>(env("NFIT", 3));
-const double kResidualFloor = env("RFLOOR", 0.06);
-const double kPricePerSecond = env("KAPPA", 80.0);
-const double kPricePerOctave = env("BETA", 0.0);
-const double kUnvoicedResidual = env("UVRES", 0.45);
-const double kUnvoicedPeriod = 1.0 / 200.0;
-const double kStartResidual = env("STARTRES", 0.30);
-const double kStayResidual = env("STAYRES", 0.45);
-const std::size_t kLines = static_cast<std::size_t>(env("KLINES", 12));
-const double kLp = env("LP", 1800.0);
-const double kMem = env("MEM", 0.95);
+
+double unvoiced_cost(Decibels over_room)
+{
+    double cost =
+        std::log(kUnvoicedResidual + kResidualFloor) + kPricePerSecond / kUnvoicedF0.value;
+    cost -= kPricePerDecibel * std::max(0.0, kClear.value - over_room.value);
+    cost -= kPriceWhenHidden * std::max(0.0, kHidden.value - over_room.value);
+    return cost;
+}
+
+std::size_t window_samples(SampleRate rate)
+{
+    return static_cast<std::size_t>(kWindow.count() * rate.hz / 2.0) * 2;
+}
+
+// The newest samples of a stream, oldest first.
+class Frame {
+public:
+    explicit Frame(std::size_t length) : samples_(length, 0.0f) {}
+    // Makes room for n samples at the end; they are to be written.
+    std::span<float> advance(std::size_t n)
+    {
+        std::copy(samples_.begin() + static_cast<std::ptrdiff_t>(n), samples_.end(),
+                  samples_.begin());
+        return std::span{samples_}.last(n);
+    }
+    std::span<const float> samples() const { return samples_; }
+    void clear() { std::fill(samples_.begin(), samples_.end(), 0.0f); }
+
+private:
+    std::vector<float> samples_;
+};
 
 }  // namespace
 
 struct F0Estimator::Chain {
     explicit Chain(const AnalysisConfig& c)
         : config{c}, decimator{c.sample_rate}, rate{decimator.output_rate()},
-          n{static_cast<std::size_t>(std::lround(kWindow.count() * rate.hz)) / 2 * 2},
-          scratch(static_cast<std::size_t>(hop_length(c).value) + 1), full(n, 0.0f), low(n, 0.0f),
-          difference{rate, n, {c.lowest_f0, c.highest_f0}}, selection{rate, n, kShape},
-          refinement{rate, n, kShape},
-          tracker{TrackerSettings{.memory = kMem}}, rumble{BiquadCascade<1>::high_pass({50.0}, rate)},
-          selection_band{BiquadCascade<2>::low_pass({kLp}, rate)}
+          decimated(static_cast<std::size_t>(hop_length(c).value) + 1),
+          rumble{BiquadCascade<1>::high_pass(kRumble, rate)},
+          selection_pass{BiquadCascade<2>::low_pass(kSelectionPass, rate)},
+          full{window_samples(rate)}, low{window_samples(rate)},
+          difference{rate, window_samples(rate), {c.lowest_f0, c.highest_f0}},
+          selection{rate, window_samples(rate), kWindowShape},
+          refiner{rate, window_samples(rate), kWindowShape}, tracker{TrackerSettings{}}
     {
     }
+
+    void take(std::span<const float> hop) noexcept;
+    SampleIndex centre() const noexcept;
+    F0Tracker::Decision choose(Decibels over_room) noexcept;
+    void refine(Hertz guess, F0Reading& reading) noexcept;
+
     AnalysisConfig config;
     Decimator decimator;
     SampleRate rate;
-    std::size_t n;
-    std::vector<float> scratch;
-    std::vector<float> full, low;  // the frame, oldest first
-    DifferenceFunction difference;
-    HarmonicFit selection, refinement;
-    F0Tracker tracker;
+    std::vector<float> decimated;
     BiquadCascade<1> rumble;
-    BiquadCascade<2> selection_band;
+    BiquadCascade<2> selection_pass;
+    Frame full, low;
+    DifferenceFunction difference;
+    HarmonicFit selection;
+    HarmonicRefiner refiner;
+    F0Tracker tracker;
+    std::array<CostedCandidate, kFitted> costed{};
     SampleIndex next{};
     bool was_periodic{false};
 };
+
+void F0Estimator::Chain::take(std::span<const float> hop) noexcept
+{
+    const std::size_t count = decimator.push(hop, decimated);
+    const std::span<float> new_full = full.advance(count);
+    const std::span<float> new_low = low.advance(count);
+    for (std::size_t i = 0; i < count; ++i) {
+        const double x = rumble.push(static_cast<double>(decimated[i]));
+        new_full[i] = static_cast<float>(x);
+        new_low[i] = static_cast<float>(selection_pass.push(x));
+    }
+    rumble.flush();
+    selection_pass.flush();
+    next = next + SampleCount{static_cast<std::int64_t>(hop.size())};
+}
+
+SampleIndex F0Estimator::Chain::centre() const noexcept
+{
+    const auto window = static_cast<std::int64_t>(full.samples().size() * decimator.factor());
+    return next - decimator.delay() - SampleCount{window / 2};
+}
+
+F0Tracker::Decision F0Estimator::Chain::choose(Decibels over_room) noexcept
+{
+    const PeriodCandidates found = difference.find_candidates(low.samples());
+    const std::size_t count = std::min(found.count, kFitted);
+    selection.set_frame(low.samples());
+    for (std::size_t i = 0; i < count; ++i) {
+        const Hertz f0 = found.list[i].f0;
+        costed[i] = {f0, cost_of(f0, selection.fit(f0, kSelectionBand, kSelectionLines))};
+    }
+    return tracker.push(costed.data(), count, unvoiced_cost(over_room));
+}
+
+void F0Estimator::Chain::refine(Hertz guess, F0Reading& reading) noexcept
+{
+    const std::optional<RefinedF0> fine = refiner.refine(full.samples(), guess, kRefinementBand);
+    if (!fine || std::abs(std::log2(fine->f0.value / guess.value)) > kFarthestRefined) return;
+    reading.f0 = fine->f0;
+    reading.error = Cents{1200.0 / std::numbers::ln2 * fine->error.value / fine->f0.value};
+    reading.slope_semitones_per_s =
+        12.0 / std::numbers::ln2 * fine->slope_hz_per_s / fine->f0.value;
+    reading.residual = fine->residual;
+}
 
 F0Estimator::F0Estimator(const AnalysisConfig& config) : chain_{std::make_unique<Chain>(config)} {}
 F0Estimator::~F0Estimator() = default;
 F0Estimator::F0Estimator(F0Estimator&&) noexcept = default;
 F0Estimator& F0Estimator::operator=(F0Estimator&&) noexcept = default;
-void F0Estimator::reset() noexcept { *this = F0Estimator{chain_->config}; }
+
+F0Reading F0Estimator::push(std::span<const float> hop, Decibels over_room) noexcept
+{
+    Chain& c = *chain_;
+    c.take(hop);
+    F0Reading reading;
+    reading.centre = c.centre();
+    const F0Tracker::Decision decision = c.choose(over_room);
+    if (decision.best) c.refine(c.costed[*decision.best].f0, reading);
+    const double enough = c.was_periodic ? kStayResidual : kStartResidual;
+    reading.periodic = decision.voiced && reading.f0 && reading.residual < enough;
+    c.was_periodic = reading.periodic;
+    return reading;
+}
 
 void F0Estimator::skip(SampleCount lost) noexcept
 {
     Chain& c = *chain_;
     c.next = c.next + lost;
     c.decimator.reset();
+    c.rumble.reset();
+    c.selection_pass.reset();
+    c.full.clear();
+    c.low.clear();
     c.tracker.reset();
-    std::fill(c.full.begin(), c.full.end(), 0.0f);
-    std::fill(c.low.begin(), c.low.end(), 0.0f);
     c.was_periodic = false;
 }
 
-F0Reading F0Estimator::push(std::span<const float> hop, Decibels over_room) noexcept
+void F0Estimator::reset() noexcept
 {
-    Chain& c = *chain_;
-    const std::size_t m = c.decimator.push(hop, c.scratch);
-    c.next = c.next + SampleCount{static_cast<std::int64_t>(hop.size())};
-    std::copy(c.full.begin() + static_cast<long>(m), c.full.end(), c.full.begin());
-    std::copy(c.low.begin() + static_cast<long>(m), c.low.end(), c.low.begin());
-    for (std::size_t i = 0; i < m; ++i) {
-        const double v = c.rumble.push(static_cast<double>(c.scratch[i]));
-        c.full[c.n - m + i] = static_cast<float>(v);
-        c.low[c.n - m + i] = static_cast<float>(c.selection_band.push(v));
-    }
-    c.rumble.flush();
-    c.selection_band.flush();
-    F0Reading r;
-    r.centre = c.next - c.decimator.delay() -
-               SampleCount{static_cast<std::int64_t>(c.n * c.decimator.factor() / 2)};
-    const PeriodCandidates cands = c.difference.find_candidates(c.low);
-    std::array<CostedCandidate, F0Tracker::kMost> costed{};
-    const std::size_t count = std::min<std::size_t>(cands.count, static_cast<std::size_t>(kFitted));
-    c.selection.set_frame(c.low);
-    for (std::size_t i = 0; i < count; ++i) {
-        const LineFit fit = c.selection.fit(cands.list[i].f0, kSelectionBand, kLines);
-        const double period = 1.0 / cands.list[i].f0.value;
-        costed[i] = {cands.list[i].f0, std::log(fit.residual + kResidualFloor) +
-                                           kPricePerSecond * period +
-                                           kPricePerOctave * std::log2(period * 200.0)};
-    }
-    double unvoiced = std::log(kUnvoicedResidual + kResidualFloor) + kPricePerSecond * kUnvoicedPeriod;
-    if (over_room.value < 6.0) unvoiced -= 0.2 * (6.0 - over_room.value);
-    const F0Tracker::Decision d = c.tracker.push(costed.data(), count, unvoiced);
-    if (d.best) {
-        c.refinement.set_frame(c.full);
-        const Hertz guess = costed[*d.best].f0;
-        const auto fine = c.refinement.refine(guess, 0.0, kRefinementBand);
-        if (fine && std::abs(std::log2(fine->f0.value / guess.value)) < 0.06) {
-            r.f0 = fine->f0;
-            r.error = Cents{1200.0 / std::numbers::ln2 * fine->error.value / fine->f0.value};
-            r.slope_semitones_per_s =
-                12.0 / std::numbers::ln2 * fine->slope_hz_per_s / fine->f0.value;
-            r.residual = fine->residual;
-        }
-    }
-    r.periodic = d.voiced && r.f0 && r.residual < (c.was_periodic ? kStayResidual : kStartResidual);
-    c.was_periodic = r.periodic;
-    return r;
+    const SampleCount so_far{chain_->next.value};
+    skip(SampleCount{-so_far.value});
 }
 
 }  // namespace holdwell

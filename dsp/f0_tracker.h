@@ -22,11 +22,11 @@ struct CostedCandidate {
 };
 
 struct TrackerSettings {
-    double free_octaves{0.02};       // movement in one hop that costs nothing: 2 octaves a second
-    double price_per_octave{2.0};    // of movement beyond it
-    double dearest_move{2.0};        // a jump costs no more than this
-    double price_of_change{0.25};    // between voiced and unvoiced
-    double memory{0.95};             // share of a cost that is left one hop later
+    double free_octaves{0.02};     // movement in one hop that costs nothing: 2 octaves a second
+    double price_per_octave{2.0};  // of movement beyond it
+    double dearest_move{2.0};      // a jump costs no more than this
+    double price_of_change{0.25};  // between voiced and unvoiced
+    double memory{0.95};           // share of a cost that is left one hop later
 };
 
 class F0Tracker {

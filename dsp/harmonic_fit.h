@@ -1,19 +1,16 @@
 #pragma once
-// Least-squares fit of a harmonic sum to one frame: how much of the frame repeats with a given
-// period, and the f0 that explains it best.
+// Least-squares fit of a harmonic sum to one frame: how much of it repeats with a given period.
 //
-// In:    one frame of N samples at rate fs, any scale. t = 0 is its middle.
-// Model: x(t) = sum_{k=1}^{K} a_k cos(k phi(t)) + b_k sin(k phi(t)) + noise,
-//        phi(t) = 2 pi (f t + s t^2 / 2), every sample weighted by w(t) = cos(pi t / (N / fs))^p.
-// fit:    s = 0; cosines and sines then decouple about the middle, which leaves two K x K systems.
-// refine: Gauss-Newton steps on f and s with a_k, b_k eliminated (variable projection, as
-//         G. H. Golub and V. Pereyra, SIAM J. Numer. Anal. 10(2), 413-432, 1973). At the optimum and
-//         in white noise this is the maximum-likelihood estimate: see the Cramer-Rao test.
+// In:    one frame of N samples at rate fs, any scale; t = 0 is its middle.
+// Model: x(t) = sum_{k=1}^{K} a_k cos(2 pi k f t) + b_k sin(2 pi k f t) + noise,
+//        every sample weighted by w(t) = cos(pi t / (N / fs))^p.
+// Out:   the share of the weighted energy left over, and the power of every line.
+// How:   about the middle of the frame cosines and sines decouple, which leaves two K x K systems;
+//        their coefficients are the window's transform at multiples of f, from a table.
 // State: scratch of a fixed size; nothing is allocated after construction.
 
 #include <array>
 #include <cstddef>
-#include <optional>
 #include <span>
 #include <vector>
 
@@ -21,64 +18,51 @@
 
 namespace holdwell {
 
-inline constexpr std::size_t kMostHarmonics = 16;
+inline constexpr std::size_t kMostLines = 16;
 
 // How the harmonics of one candidate explain a frame.
 struct LineFit {
-    double residual{1.0};   // share of the frame's energy left over, 0 .. 1
-    std::size_t count{0};   // harmonics fitted
-    std::array<double, kMostHarmonics> power{};  // a_k^2 + b_k^2, k = 1 first
+    double residual{1.0};                    // share of the frame's energy left over, 0 .. 1
+    std::size_t count{0};                    // lines fitted
+    std::array<double, kMostLines> power{};  // a_k^2 + b_k^2, k = 1 first
     double noise_power{0.0};  // of a line that is not there, if what is left over is white noise
 };
 
-struct RefinedF0 {
-    Hertz f0{};
-    double slope_hz_per_s{0.0};
-    double residual{1.0};  // share of the frame's energy left over, 0 .. 1
-    Hertz error{};         // standard error of f0 if what is left over is white noise
-};
+// The frame's weights w, with exponent p 0 (rectangular) .. 2 (Hann), padded with zeros to whole
+// lanes (vector_sums.h).
+std::vector<float> window_weights(std::size_t length, double shape);
 
 class HarmonicFit {
 public:
-    // frame_length: N, samples. shape: the window's exponent p, 0 (rectangular) .. 2 (Hann).
+    // frame_length: N, even.
     HarmonicFit(SampleRate rate, std::size_t frame_length, double shape);
 
     // Takes the frame that the calls below are about; x.size() == N.
     void set_frame(std::span<const float> x) noexcept;
-    // Weighted energy of the frame.
-    double energy() const noexcept { return energy_; }
 
-    // The fit of at most `most` (<= kMostHarmonics) harmonics of f below `band`.
+    // The fit of at most `most` (<= kMostLines) harmonics of f below `band`.
     LineFit fit(Hertz f, Hertz band, std::size_t most) noexcept;
 
-    // Improves a first guess (within about 1 %) and a first slope. Nothing when the frame does not
-    // determine f0.
-    std::optional<RefinedF0> refine(Hertz guess, double slope_hz_per_s, Hertz band) noexcept;
-
 private:
-    struct Solver;
-    struct Step;
-
-    void fill_base(Hertz f, double slope) noexcept;
-    std::optional<Step> gauss_newton_step(std::size_t harmonics) noexcept;
+    void project(double radians_per_sample, std::size_t lines) noexcept;
+    enum class Parity { cosines, sines };
+    // Energy explained by the lines of one parity; adds their power to `result`.
+    double explain(Parity parity, double radians_per_sample, LineFit& result) noexcept;
     double window_transform(double radians_per_sample) const noexcept;
 
     double rate_hz_;
-    std::size_t n_;       // frame length
-    std::size_t stride_;  // padded frame length
-    std::size_t half_;    // padded half length
+    std::size_t n_;     // frame length
+    std::size_t half_;  // padded half length
     double energy_{0.0};
     double weight_sum_{0.0};         // of w
     double weight_square_sum_{0.0};  // of w^2
-    std::vector<float> time_;    // seconds from the middle
-    std::vector<float> weight_;  // w
-    std::vector<float> frame_;
-    std::vector<float> even_, odd_;  // weighted, folded about the middle
-    std::vector<float> half_time_;
+    std::vector<float> weight_;
+    std::vector<float> weighted_;
+    std::vector<float> even_, odd_;     // weighted, folded about the middle
     std::vector<double> window_table_;  // sum of w cos(theta t), by theta
-    std::vector<float> cos_, sin_;      // harmonics 1 .. kMostHarmonics of the frame, row by row
-    std::vector<float> scratch_;
-    std::vector<double> gram_, rhs_, solution_;
+    std::vector<float> rows_;           // scratch of the recurrences
+    std::vector<double> gram_;
+    std::array<double, kMostLines> cosine_products_{}, sine_products_{}, solution_{};
 };
 
 }  // namespace holdwell

@@ -9,9 +9,9 @@ namespace holdwell {
 
 namespace {
 
-constexpr int kHiddenHops = 3;              // a voice may be hidden for so long
-constexpr Semitones kKept{1.0};             // distance from its own recent average
-constexpr std::size_t kRecentHops = 50;     // half a second
+constexpr int kHiddenHops = 3;           // a voice may be hidden for so long
+constexpr Semitones kKept{1.0};          // distance from its own recent average
+constexpr std::size_t kRecentHops = 50;  // half a second
 constexpr Seconds kSustained{1.0};
 constexpr double kShareOfShortHold = 0.9;
 constexpr Seconds kUnsettled{0.3};  // left out at either end when steadiness is measured
@@ -55,8 +55,7 @@ public:
         const std::size_t n = std::min(recent_.size(), kRecentHops);
         double sum = 0.0;
         for (std::size_t i = recent_.size() - n; i < recent_.size(); ++i) sum += recent_[i];
-        const bool kept =
-            n == 0 || std::abs(here - sum / static_cast<double>(n)) <= kKept.value;
+        const bool kept = n == 0 || std::abs(here - sum / static_cast<double>(n)) <= kKept.value;
         recent_.push_back(here);
         return kept;
     }
@@ -116,7 +115,8 @@ Hold measure_hold(const Phonated& phonated, const ListeningTask& task, const Ana
     for (const ContourPoint& p : phonated.contour) {
         if (!p.f0) continue;
         levels.push_back(p.level.value);
-        if (task.target && std::abs(interval_between(*task.target, *p.f0).value) <= task.band.value) {
+        if (task.target &&
+            std::abs(interval_between(*task.target, *p.f0).value) <= task.band.value) {
             ++hops_in_band;
         }
     }

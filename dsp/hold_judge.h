@@ -22,7 +22,8 @@ Seconds longest_steady_run(std::span<const ContourPoint> contour, SampleRate rat
 bool is_sustained(const Phonated& phonated, SampleRate rate);
 
 // Measures a hold against the task's target and band, where there is one.
-Hold measure_hold(const Phonated& phonated, const ListeningTask& task, const AnalysisConfig& config);
+Hold measure_hold(const Phonated& phonated, const ListeningTask& task,
+                  const AnalysisConfig& config);
 
 // Octaves between f0 and the target when f0 is the right note elsewhere: within `band` of the
 // target moved by whole octaves; 0 for the target's own octave and for any other note.

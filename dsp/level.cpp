@@ -20,7 +20,7 @@ constexpr double kRisePerSecond = 3.0;  // dB; common practice, no source
 VoiceBandLevel::VoiceBandLevel(const AnalysisConfig& config)
     : config_{config}, high_pass_{BiquadCascade<1>::high_pass(kBandBegin, config.sample_rate)},
       low_pass_{BiquadCascade<1>::low_pass(std::min(kBandEnd, Hertz{0.45 * config.sample_rate.hz}),
-                                 config.sample_rate)}
+                                           config.sample_rate)}
 {
 }
 

@@ -16,10 +16,11 @@
 namespace holdwell {
 
 struct LevelReading {
-    Dbfs hop{kDigitalSilence};     // RMS of the newest hop in the voice band
-    Dbfs window{kDigitalSilence};  // RMS of the last four hops, about the window that f0 is read from
+    Dbfs hop{kDigitalSilence};  // RMS of the newest hop in the voice band
+    Dbfs window{
+        kDigitalSilence};  // RMS of the last four hops, about the window that f0 is read from
     std::array<float, 4> quarter_power{};  // mean squares of the newest hop's quarters
-    int clipped_samples{0};        // of the newest hop, in runs of three or more at full scale
+    int clipped_samples{0};  // of the newest hop, in runs of three or more at full scale
 };
 
 class VoiceBandLevel {

@@ -78,7 +78,8 @@ void Listener::State::push_hop(std::span<const float> hop, const OnReading& on_r
         if (voice_under_way) quality.push(hop, reading);
         for (const Phonated& p : phonation.take_finished()) take_phonation(p);
     }
-    sibilants.push(analyzer.frication(), is_voice(reading.phonation) ? Pitch::present : Pitch::absent);
+    sibilants.push(analyzer.frication(),
+                   is_voice(reading.phonation) ? Pitch::present : Pitch::absent);
     take_sibilants();
     if (on_reading) on_reading(reading);
 }

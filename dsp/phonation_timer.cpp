@@ -7,12 +7,12 @@ namespace holdwell {
 
 namespace {
 
-constexpr int kHopsToBegin = 10;    // a phonation shows itself after 100 ms
-constexpr int kHopsToResume = 6;    // after a gap, so that one stray window does not bridge it
+constexpr int kHopsToBegin = 10;     // a phonation shows itself after 100 ms
+constexpr int kHopsToResume = 6;     // after a gap, so that one stray window does not bridge it
 constexpr int kHopsOfTolerance = 3;  // a lip or the tongue may hide the voice for so long
 constexpr Seconds kLongestFry{0.5};
 constexpr Seconds kLongestFaint{0.5};
-constexpr Decibels kFaint{15.0};     // below the phonation's own median
+constexpr Decibels kFaint{15.0};       // below the phonation's own median
 constexpr std::size_t kHistory = 400;  // values of the envelope kept while nobody sounds: 1 s
 
 // Gaps that the voice itself leaves in its envelope.
@@ -126,8 +126,8 @@ void PhonationTimer::resume(const FrameReading& reading)
         ++gaps_;
         return;
     }
-    const std::vector<ContourPoint> run(
-        contour_.begin() + static_cast<std::ptrdiff_t>(run_begin_), contour_.end());
+    const std::vector<ContourPoint> run(contour_.begin() + static_cast<std::ptrdiff_t>(run_begin_),
+                                        contour_.end());
     end(HoldEnd::voice_stopped);
     begin(run.front(), reading.noise_floor);
     contour_ = run;

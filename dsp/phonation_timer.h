@@ -67,14 +67,14 @@ private:
     Envelope envelope_;
     State state_{State::idle};
     std::vector<ContourPoint> contour_;
-    std::size_t good_{0};          // points of the contour up to the last accepted voiced one
+    std::size_t good_{0};  // points of the contour up to the last accepted voiced one
     SampleIndex first_voiced_{};
     SampleIndex last_good_{};
     SampleIndex onset_{};
     Dbfs room_{};
-    std::size_t run_begin_{0};     // point of the contour where the latest voiced run begins
-    int voiced_in_run_{0};         // hops since the voice began, or came back after a gap
-    int unvoiced_in_run_{0};       // hops since the last voiced one
+    std::size_t run_begin_{0};  // point of the contour where the latest voiced run begins
+    int voiced_in_run_{0};      // hops since the voice began, or came back after a gap
+    int unvoiced_in_run_{0};    // hops since the last voiced one
     int gaps_{0};
     Seconds fry_{};
     std::optional<SampleIndex> faint_since_;
