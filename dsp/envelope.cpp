@@ -35,7 +35,7 @@ bool is_room_decay(const Fall& fall)
     const std::size_t upper = fall.at_12 - fall.at_5;
     const std::size_t lower = fall.at_19 - fall.at_12;
     const std::size_t whole = upper + lower;
-    const bool as_a_room_decays = whole >= steps(50ms) && whole <= steps(400ms);
+    const bool as_a_room_decays = whole >= steps(50ms) && whole <= steps(250ms);
     return as_a_room_decays && 4 * lower >= 3 * upper;
 }
 
@@ -92,13 +92,18 @@ Dbfs Envelope::quantile(std::size_t first, std::size_t last, double share) const
     return {levels[static_cast<std::size_t>(rank)]};
 }
 
-SampleIndex find_onset(const Envelope& e, SampleIndex first_voiced, Dbfs room)
+Dbfs level_settled_at(const Envelope& e, SampleIndex first_voiced)
 {
     const std::size_t voiced = e.index_of(first_voiced);
-    const Dbfs settled = e.quantile(voiced, voiced + steps(400ms), 0.7);
+    return e.quantile(voiced, voiced + steps(400ms), 0.7);
+}
+
+SampleIndex find_onset(const Envelope& e, SampleIndex first_voiced, Dbfs settled, Dbfs room)
+{
+    const std::size_t voiced = e.index_of(first_voiced);
     const Dbfs edge = std::max(settled - kEdge, room + kOverRoom);
     std::size_t i = less(voiced, steps(30ms));
-    while (i + 1 < e.size() && i < voiced + steps(300ms) && e.level(i) < edge) ++i;
+    while (i + 1 < e.size() && e.level(i) < edge) ++i;
     return e.time_of_value(i);
 }
 

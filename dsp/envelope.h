@@ -37,10 +37,12 @@ private:
     std::vector<float> powers_;
 };
 
-// Where a voice begins: 20 dB below the level it settles at, or 6 dB over the room if that is
-// higher; no earlier than 30 ms before the first window that repeats, so that air before the voice
-// does not count.
-SampleIndex find_onset(const Envelope& envelope, SampleIndex first_voiced, Dbfs room);
+// What a voice has come to in its first 400 ms.
+Dbfs level_settled_at(const Envelope& envelope, SampleIndex first_voiced);
+
+// Where a voice begins: 20 dB below `settled`, or 6 dB over the room if that is higher; no earlier
+// than 30 ms before the first window that repeats, so that air before the voice does not count.
+SampleIndex find_onset(const Envelope& envelope, SampleIndex first_voiced, Dbfs settled, Dbfs room);
 
 // Where a voice ends: 20 dB below its last level, or 6 dB over the room. A room keeps sounding, and
 // stays periodic: when the level falls evenly in dB (or ever more slowly) and faster than a voice

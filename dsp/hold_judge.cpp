@@ -88,6 +88,10 @@ Seconds longest_steady_run(std::span<const ContourPoint> contour, SampleRate rat
 bool is_sustained(const Phonated& phonated, SampleRate rate)
 {
     const Seconds whole = duration_of(phonated.offset - phonated.onset, rate);
+    // Speech stops and starts more than once a second.
+    if (static_cast<double>(phonated.interruptions.size()) > std::max(1.0, whole.count())) {
+        return false;
+    }
     const Seconds steady = longest_steady_run(phonated.contour, rate);
     return steady >= std::min(kSustained, kShareOfShortHold * whole);
 }

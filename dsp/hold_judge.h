@@ -18,7 +18,8 @@ Seconds longest_steady_run(std::span<const ContourPoint> contour, SampleRate rat
 
 // One sustained note, possibly interrupted, or several joined ones: it has a steady run of a
 // second, or of nine tenths of itself when it is shorter than that. Steady voiced runs in running
-// speech stay below a second (0.94 s at most in an hour of recordings; common practice, no source).
+// speech stay below a second (common practice, no source). Nor may it be interrupted more than once
+// a second.
 bool is_sustained(const Phonated& phonated, SampleRate rate);
 
 // Measures a hold against the task's target and band, where there is one.

@@ -112,7 +112,8 @@ void PhonationTimer::take_voiced(const FrameReading& reading)
     if (state_ == State::beginning) {
         if (voiced_in_run_ < kHopsToBegin) return;
         state_ = State::sounding;
-        onset_ = find_onset(envelope_, first_voiced_, room_);
+        onset_ =
+            find_onset(envelope_, first_voiced_, level_settled_at(envelope_, first_voiced_), room_);
     }
     if (has_faded(reading)) end(HoldEnd::faded);
 }
@@ -180,7 +181,7 @@ void PhonationTimer::end(HoldEnd why)
 {
     Phonated p;
     const SampleIndex last = why == HoldEnd::faded && faint_since_ ? *faint_since_ : last_good_;
-    p.onset = find_onset(envelope_, first_voiced_, room_);
+    p.onset = find_onset(envelope_, first_voiced_, median_level(), room_);
     p.offset = find_offset(envelope_, p.onset, last, room_);
     p.ended_by = why;
     contour_.resize(good_);
