@@ -47,7 +47,7 @@ Script& rests_about(Script& script, Random& random, const Voice& voice, Seconds 
 auto at_snr(double snr_db)
 {
     return [=](Script script, Random& random) {
-        return rests_about(script, random, held_voice(random), any_length(random, 2.0, 12.0))
+        return rests_about(script, random, held_voice(random), any_length(random, 2.0, 10.0))
             .with_noise(any_room(random), Decibels{snr_db})
             .build();
     };
@@ -64,7 +64,7 @@ ScriptedTake quiet(Script script, Random& random)
 {
     Voice v = held_voice(random);
     v.level = Dbfs{-50.0};
-    return rests_about(script, random, v, any_length(random, 2.0, 12.0))
+    return rests_about(script, random, v, any_length(random, 2.0, 10.0))
         .with_noise(any_room(random), Dbfs{-75.0})
         .build();
 }

@@ -27,7 +27,8 @@ struct HoldCategory {
     std::function<ScriptedTake(SignalScript script, Random& random)> make;
 };
 
-// One hold of 2 to 12 s or more in each, at a signal-to-noise ratio of 20 dB or better.
+// One hold of 2 to 10 s (15 to 25 s in one kind) in each, at a signal-to-noise ratio of 20 dB or
+// better.
 const std::vector<HoldCategory>& hold_categories();
 // No hold of a second or more in any.
 const std::vector<HoldCategory>& not_hold_categories();
