@@ -7,6 +7,9 @@ namespace holdwell {
 
 namespace {
 
+// What is so much softer than the phonation's median is the mains or the room's tail.
+constexpr Decibels kTooFaint{40.0};
+
 // Slips of the estimator: a few points far from the median of their neighbours.
 constexpr double kSlip_st = 2.5;
 constexpr double kSlipReach_s = 0.055;
@@ -37,9 +40,15 @@ double median_of(std::vector<double> x)
 
 PitchLine voiced_line(std::span<const ContourPoint> contour, SampleRate rate)
 {
+    std::vector<double> level_dbfs;
+    for (const ContourPoint& p : contour) {
+        if (p.f0) level_dbfs.push_back(p.level.value);
+    }
+    if (level_dbfs.empty()) return {};
+    const Dbfs faintest = Dbfs{median_of(std::move(level_dbfs))} - kTooFaint;
     PitchLine line;
     for (const ContourPoint& p : contour) {
-        if (!p.f0) continue;
+        if (!p.f0 || p.level < faintest) continue;
         line.push_back({time_of(p.at, rate).count(), semitones_between(Hertz{1.0}, *p.f0).value});
     }
     return line;

@@ -18,6 +18,7 @@ struct LinePoint {
 };
 using PitchLine = std::vector<LinePoint>;
 
+// Without points 40 dB softer than their median: those are not the voice.
 PitchLine voiced_line(std::span<const ContourPoint> contour, SampleRate rate);
 
 // Without the estimator's slips: few points far from the median of their neighbours.
