@@ -19,8 +19,9 @@ constexpr std::int64_t kSettledFor = 100;  // the last of what is looked at
 constexpr std::int64_t kEarly = 100;       // the caller's beginning may be so late
 constexpr double kShortestWindow = 5.0;
 constexpr double kAirWindow = 10.0;
-constexpr double kAirPause = 30.0;    // a breath that stops so long before the voice is a breath in
-constexpr double kBrighter = 10.0;    // in power: 10 dB
+constexpr int kAirPause = 30;         // a breath that stops so long before the voice is a breath in
+constexpr double kBrighter = 2.5;     // in power: 4 dB
+constexpr double kPitchBlur = 50.0;   // a pitch is found about the right step, +- half a window
 constexpr double kVoiceStarts = 0.2;  // share of the settled amplitude
 constexpr double kSmear = 0.8;
 constexpr std::int64_t kFirstCycles = 80;
@@ -95,8 +96,8 @@ double OnsetMeter::period_after(std::int64_t onset) const
     std::vector<double> periods;
     for (std::size_t back = 0; back < OnsetHistory::kReadings; ++back) {
         const auto voiced = history_.voiced(back);
-        if (!voiced || voiced->step < static_cast<double>(onset)) continue;
-        periods.push_back(history_.steps_per_second() / voiced->f0.value);
+        if (!voiced || !voiced->f0 || voiced->step < static_cast<double>(onset)) continue;
+        periods.push_back(history_.steps_per_second() / voiced->f0->value);
     }
     return median_of(std::move(periods));
 }
@@ -129,7 +130,9 @@ OnsetMeter::Beginning OnsetMeter::look_at(std::int64_t onset) const
     b.width = std::max(kShortestWindow, b.period);
     b.voice = level_in(Band::voice, onset, b.end);
     b.fundamental = level_in(Band::fundamental, onset, b.end);
-    b.air = level_in(Band::air, onset, b.end);
+    b.breath = level_in(Band::breath, onset, b.end);
+    b.hiss = level_in(Band::hiss, onset, b.end);
+    b.first_pitch = first_pitch(b.end);
     return b;
 }
 
@@ -141,40 +144,70 @@ double OnsetMeter::share_of_settled(const Beginning& b, Band band, std::int64_t 
     return std::sqrt(std::max(0.0, own) / std::max(kSilence, level.settled - level.room));
 }
 
-// Where the fundamental passes 20 % of its settled amplitude, in steps.
+// Where the unbroken run of pitch begins that lasts to `end`; nothing when there is none.
+std::optional<double> OnsetMeter::first_pitch(std::int64_t end) const
+{
+    std::optional<double> first;
+    for (std::size_t back = 0; back < OnsetHistory::kReadings; ++back) {
+        const auto voiced = history_.voiced(back);
+        if (voiced && voiced->step > static_cast<double>(end)) continue;
+        if (!voiced && first) break;
+        if (voiced) first = voiced->step;
+    }
+    return first;
+}
+
+// Where the fundamental passes 20 % of its settled amplitude, in steps; not long before a pitch is
+// found, since loud air reaches down there too.
 double OnsetMeter::voice_start(const Beginning& b) const
 {
     const std::int64_t earliest = std::max(history_.oldest(), b.onset - kEarly);
     std::int64_t i = earliest;
     while (i < b.end && share_of_settled(b, Band::fundamental, i) < 0.9) ++i;
     while (i > history_.oldest() && share_of_settled(b, Band::fundamental, i) > kVoiceStarts) --i;
-    return static_cast<double>(i) + 1.0;
+    const double start = static_cast<double>(i) + 1.0;
+    if (b.first_pitch && start < *b.first_pitch - kPitchBlur) return *b.first_pitch;
+    return start;
+}
+
+// What sounds, if anything does, above 1 kHz.
+OnsetMeter::Heard OnsetMeter::heard_at(const Beginning& b, std::int64_t step) const
+{
+    const double over_room = std::pow(10.0, thresholds_.air_over_room.value / 10.0);
+    const double below = history_.smooth(Band::fundamental, step, kAirWindow);
+    const double voiced = std::max(0.0, below - 1.5 * b.fundamental.room);
+    const double settled = std::max(kSilence, b.fundamental.settled - b.fundamental.room);
+    const bool before_pitch =
+        b.first_pitch && static_cast<double>(step) < *b.first_pitch - kPitchBlur;
+    const auto heard_in = [&](Band band, const Beginning::Level& level) {
+        const double power = history_.smooth(band, step, kAirWindow);
+        if (power < over_room * level.room) return Heard::room;
+        const double own_brightness = std::max(kSilence, level.settled - level.room) / settled;
+        const bool bright = power - level.room >= kBrighter * own_brightness * voiced;
+        return before_pitch || bright ? Heard::air : Heard::air_or_voice;
+    };
+    return std::max(heard_in(Band::breath, b.breath), heard_in(Band::hiss, b.hiss));
 }
 
 OnsetMeter::Air OnsetMeter::air_before(const Beginning& b, double start) const
 {
-    const double over_room = std::pow(10.0, thresholds_.air_over_room.value / 10.0);
-    const double own_brightness = std::max(kSilence, b.air.settled - b.air.room) /
-                                  std::max(kSilence, b.fundamental.settled - b.fundamental.room);
+    const double until = std::min(start, b.first_pitch.value_or(start));
     double first = start;
-    double power_sum = 0.0, voice_sum = 0.0;
-    int steps = 0;
-    for (auto i = static_cast<std::int64_t>(start - b.width / 2.0 - 3.0);
-         i > history_.oldest() && first - static_cast<double>(i) <= kAirPause; --i) {
-        const double air = history_.smooth(Band::air, i, kAirWindow);
-        const double below = history_.smooth(Band::fundamental, i, kAirWindow);
-        const double voiced = std::max(0.0, below - 1.5 * b.fundamental.room);
-        const bool is_air = air >= over_room * b.air.room &&
-                            air - b.air.room >= kBrighter * own_brightness * voiced;
-        if (!is_air) continue;
+    double power = 0.0, power_in_voice = 0.0;
+    int steps = 0, pause = 0;
+    for (auto i = static_cast<std::int64_t>(until - b.width / 2.0 - 3.0);
+         i > history_.oldest() && pause <= kAirPause; --i) {
+        const Heard heard = heard_at(b, i);
+        pause = heard == Heard::room ? pause + 1 : 0;
+        if (heard != Heard::air) continue;
         first = static_cast<double>(i);
-        power_sum += air;
-        voice_sum += history_.smooth(Band::voice, i, kAirWindow);
+        power += history_.smooth(Band::breath, i, kAirWindow);
+        power_in_voice += history_.smooth(Band::voice, i, kAirWindow);
         ++steps;
     }
     if (steps == 0) return {};
-    const double level = decibels(power_sum / steps, b.air.room);
-    return {history_.duration(start - first), Decibels{level}, voice_sum / steps};
+    const double level = decibels(power / steps, b.breath.room);
+    return {history_.duration(start - first), Decibels{level}, power_in_voice / steps};
 }
 
 Seconds OnsetMeter::rise_of(const Beginning& b, const Air& air, double start) const
@@ -213,7 +246,8 @@ bool OnsetMeter::starts_irregularly(const Beginning& b, double from) const
     for (std::size_t back = 0; back < OnsetHistory::kReadings; ++back) {
         const auto voiced = history_.voiced(back);
         if (!voiced || voiced->step < from || voiced->step > from + kFirstCycles) continue;
-        if (std::abs(semitones_between(usual, voiced->f0).value) > kIrregular.value) return true;
+        if (!voiced->f0) return true;
+        if (std::abs(semitones_between(usual, *voiced->f0).value) > kIrregular.value) return true;
     }
     return false;
 }

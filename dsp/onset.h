@@ -11,8 +11,9 @@
 //   rise      10 to 90 % of the RMS envelope, over one period of the voice (5 ms at least); the
 //             smear of that window (0.8 of its length, for an abrupt step) is taken off:
 //             rise = sqrt(max(0, seen^2 - smear^2))
-//   air       how long before the voice, without a pause, the band above 2 kHz is 6 dB over its
-//             room and 10 dB brighter than the voice that follows
+//   air       how long before the voice, without a pause, something without pitch is 6 dB over the
+//             room in 1 .. 4 kHz or above 4 kHz; until 50 ms before a pitch is found, or for as
+//             long as it is 4 dB brighter there than the voice that follows
 //   overshoot the loudest of the first 30 ms over the level 100 ms later
 //   irregular f0 in the first 80 ms is more than 1.5 semitones from where it then settles
 // That these features order hard, easy and breathy beginnings: Y. Koike, M. Hirano and H. von
@@ -37,8 +38,9 @@ struct OnsetThresholds {
     Seconds no_air{30ms};                // less air than this is none
     Seconds breathy_air{50ms};           // at least: breathy
     Decibels air_over_room{6.0};
-    Decibels click{3.0};       // overshoot
-    Decibels least_snr{20.0};  // 10 % of the envelope lies 20 dB below the top
+    Decibels click{3.0};  // overshoot
+    // 10 % of the envelope lies 20 dB below the top; 2 dB for the error of the room's level.
+    Decibels least_snr{22.0};
 };
 
 struct OnsetFeatures {
@@ -51,7 +53,7 @@ struct OnsetFeatures {
     Decibels snr{};  // of the settled voice, over the room in the voice band
 };
 
-// The rule. "Less than 20 dB over the room: unsure. Air for 50 ms or longer: breathy. Full level
+// The rule. "Less than 22 dB over the room: unsure. Air for 50 ms or longer: breathy. Full level
 // within 13 ms, or within 18 ms with a click or irregular first cycles: hard. A rise of 20 ms or
 // longer and no air: easy. Anything between: unsure."
 OnsetClass class_of(const OnsetFeatures& features, const OnsetThresholds& thresholds = {});
@@ -87,7 +89,8 @@ private:
         struct Level {
             double room;
             double settled;
-        } voice, fundamental, air;
+        } voice, fundamental, breath, hiss;
+        std::optional<double> first_pitch;  // step about which a pitch was first found
     };
     struct Air {
         Seconds lead{};
@@ -96,6 +99,9 @@ private:
     };
     Beginning look_at(std::int64_t onset) const;
     Beginning::Level level_in(Band band, std::int64_t onset, std::int64_t end) const;
+    std::optional<double> first_pitch(std::int64_t end) const;
+    enum class Heard { room, air_or_voice, air };
+    Heard heard_at(const Beginning& b, std::int64_t step) const;
     double period_after(std::int64_t onset) const;
     bool starts_irregularly(const Beginning& b, double from) const;
     double share_of_settled(const Beginning& b, Band band, std::int64_t step) const;

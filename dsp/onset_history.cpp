@@ -9,7 +9,11 @@ namespace {
 
 constexpr Hertz kVoiceFrom{70.0};
 constexpr Hertz kFundamentalTo{800.0};
-constexpr Hertz kAirFrom{2000.0};
+constexpr Hertz kBreathFrom{1000.0};
+constexpr Hertz kHissFrom{4000.0};
+
+// A corner of 4 kHz does not exist at 8 kHz: then as near to half the rate as makes sense.
+Hertz within(Hertz corner, SampleRate rate) { return {std::min(corner.value, 0.4 * rate.hz)}; }
 
 double finite_or_silent(float x) { return std::isfinite(x) ? static_cast<double>(x) : 0.0; }
 
@@ -20,8 +24,21 @@ OnsetHistory::OnsetHistory(const AnalysisConfig& config)
                                      1, samples_in(Seconds{1ms}, config.sample_rate).value)},
       voice_filter_{BiquadCascade<1>::high_pass(kVoiceFrom, rate_)},
       fundamental_filter_{BiquadCascade<1>::low_pass(kFundamentalTo, rate_)},
-      air_filter_{BiquadCascade<2>::high_pass(kAirFrom, rate_)}
+      upper_filter_{BiquadCascade<1>::high_pass(kBreathFrom, rate_)},
+      breath_filter_{BiquadCascade<1>::low_pass(within(kHissFrom, rate_), rate_)},
+      hiss_filter_{BiquadCascade<1>::high_pass(within(kHissFrom, rate_), rate_)}
 {
+}
+
+void OnsetHistory::end_step() noexcept
+{
+    const double n = static_cast<double>(step_samples_);
+    kept_[static_cast<std::size_t>(steps_ % kKept)] = {
+        static_cast<float>(sums_.voice / n), static_cast<float>(sums_.fundamental / n),
+        static_cast<float>(sums_.breath / n), static_cast<float>(sums_.hiss / n)};
+    ++steps_;
+    in_step_ = 0;
+    sums_ = {};
 }
 
 void OnsetHistory::push(std::span<const float> hop, const FrameReading& reading) noexcept
@@ -29,28 +46,24 @@ void OnsetHistory::push(std::span<const float> hop, const FrameReading& reading)
     for (const float sample : hop) {
         const double voice = voice_filter_.push(finite_or_silent(sample));
         const double fundamental = fundamental_filter_.push(voice);
-        const double air = air_filter_.push(voice);
-        voice_sum_ += voice * voice;
-        fundamental_sum_ += fundamental * fundamental;
-        air_sum_ += air * air;
-        if (++in_step_ < step_samples_) continue;
-        const double n = static_cast<double>(step_samples_);
-        kept_[static_cast<std::size_t>(steps_ % kKept)] = {static_cast<float>(voice_sum_ / n),
-                                                           static_cast<float>(fundamental_sum_ / n),
-                                                           static_cast<float>(air_sum_ / n)};
-        ++steps_;
-        in_step_ = 0;
-        voice_sum_ = fundamental_sum_ = air_sum_ = 0.0;
+        const double upper = upper_filter_.push(voice);
+        const double breath = breath_filter_.push(upper);
+        const double hiss = hiss_filter_.push(upper);
+        sums_.voice += voice * voice;
+        sums_.fundamental += fundamental * fundamental;
+        sums_.breath += breath * breath;
+        sums_.hiss += hiss * hiss;
+        if (++in_step_ == step_samples_) end_step();
     }
-    voice_filter_.flush();
-    fundamental_filter_.flush();
-    air_filter_.flush();
+    for (auto* filter :
+         {&voice_filter_, &fundamental_filter_, &upper_filter_, &breath_filter_, &hiss_filter_})
+        filter->flush();
 
     std::optional<Voiced>& slot = readings_[readings_pushed_++ % kReadings];
     slot.reset();
-    if (reading.f0) {
+    if (is_voice(reading.phonation)) {
         const auto since = static_cast<double>((reading.centre - first_).value);
-        slot = Voiced{since / static_cast<double>(step_samples_), *reading.f0};
+        slot = Voiced{since / static_cast<double>(step_samples_), reading.f0};
     }
 }
 
@@ -59,7 +72,7 @@ void OnsetHistory::skip(SampleCount lost) noexcept
     first_ = first_ + SampleCount{steps_ * step_samples_ + in_step_} + lost;
     steps_ = 0;
     in_step_ = 0;
-    voice_sum_ = fundamental_sum_ = air_sum_ = 0.0;
+    sums_ = {};
     readings_.fill(std::nullopt);
 }
 
@@ -82,8 +95,10 @@ double OnsetHistory::power(Band band, std::int64_t step) const noexcept
         return static_cast<double>(p.voice);
     case Band::fundamental:
         return static_cast<double>(p.fundamental);
-    case Band::air:
-        return static_cast<double>(p.air);
+    case Band::breath:
+        return static_cast<double>(p.breath);
+    case Band::hiss:
+        return static_cast<double>(p.hiss);
     }
     return 0.0;
 }

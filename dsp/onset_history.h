@@ -6,8 +6,9 @@
 // Delay: none but that of the filters: 0.3 ms.
 // State: the last 1.5 s; push allocates nothing. NaN and infinite samples are read as silence.
 //
-// The bands: all of the voice (70 Hz up); the fundamental (70 to 800 Hz), where air has little;
-// air (2 kHz up), where a soft voice has little.
+// The bands: all of the voice (70 Hz up); its fundamental (70 to 800 Hz); and two in which air is
+// heard before a voice: 1 to 4 kHz, where breath through an open mouth is strongest, and 4 kHz up.
+// Slopes: 12 dB an octave, from 4 kHz up 24.
 
 #include <array>
 #include <cstddef>
@@ -22,7 +23,7 @@ namespace holdwell {
 
 class OnsetHistory {
 public:
-    enum class Band : std::size_t { voice, fundamental, air };
+    enum class Band { voice, fundamental, breath, hiss };
     static constexpr std::int64_t kKept = 1536;  // steps
 
     explicit OnsetHistory(const AnalysisConfig& config);
@@ -48,8 +49,8 @@ public:
     double smooth(Band band, std::int64_t step, double width) const noexcept;
 
     struct Voiced {
-        double step{};  // middle of the window it was found in
-        Hertz f0{};
+        double step{};              // middle of the window it was found in
+        std::optional<Hertz> f0{};  // absent in fry
     };
     // The `back`-th newest reading (0 the newest); nothing if it was not voiced or is not known.
     std::optional<Voiced> voiced(std::size_t back) const noexcept;
@@ -57,18 +58,22 @@ public:
 
 private:
     struct Powers {
-        float voice{0.0f}, fundamental{0.0f}, air{0.0f};
+        float voice{0.0f}, fundamental{0.0f}, breath{0.0f}, hiss{0.0f};
     };
 
     SampleRate rate_;
     std::int64_t step_samples_;
-    BiquadCascade<1> voice_filter_, fundamental_filter_;
-    BiquadCascade<2> air_filter_;
+    void end_step() noexcept;
+
+    BiquadCascade<1> voice_filter_, fundamental_filter_, upper_filter_, breath_filter_;
+    BiquadCascade<1> hiss_filter_;
     std::array<Powers, kKept> kept_{};
     std::int64_t steps_{0};
     SampleIndex first_{};  // sample of step 0
     std::int64_t in_step_{0};
-    double voice_sum_{0.0}, fundamental_sum_{0.0}, air_sum_{0.0};
+    struct Sums {
+        double voice{0.0}, fundamental{0.0}, breath{0.0}, hiss{0.0};
+    } sums_;
     std::array<std::optional<Voiced>, kReadings> readings_{};
     std::size_t readings_pushed_{0};
 };
