@@ -49,15 +49,16 @@ void draw_fry_zone(Canvas& c, const GlideView& v, const Frame& f)
 void draw_lines(Canvas& c, const GlideView& v, const Frame& f, const Box& gutter)
 {
     const float small = c.line_height(TextRole::small);
-    float last_y = f.box.bottom() + 2 * small;
+    float free_below = gutter.bottom() + small;
     for (const NoteLine& line : v.lines) {
         const float y = f.at({0.0, line.semitones}).y;
         c.rule(f.box.x, f.box.right(), y);
-        if (last_y - y < 1.1f * small || f.box.h < 2.0f * small) continue;
+        // The lowest and the highest name are pushed inside; what would then meet is left out.
         const float top = std::clamp(y - small / 2, gutter.y, gutter.bottom() - small);
+        if (top + small > free_below || f.box.h < 2.0f * small) continue;
         c.write_line({gutter.x, top, gutter.w, small}, line.name,
                      {TextRole::small, c.palette().quiet_ink, Align::right});
-        last_y = y;
+        free_below = top;
     }
 }
 

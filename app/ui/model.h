@@ -19,11 +19,14 @@ namespace holdwell {
 
 // Whether the note sounds by itself when a drill begins.
 enum class CueAtStart { play, silent };
+// What is listened to from the start. A recording is not checked, and no note is played into it.
+enum class SoundSource { microphone, recording };
 
 struct WindowOptions {
-    std::string demo_path;  // empty: there is no demo to offer
+    std::string demo_path{};  // empty: there is no demo to offer
     CueAtStart cue{CueAtStart::play};
-    Drill demo_drill;  // what the demo's voice was asked for
+    SoundSource source{SoundSource::microphone};
+    Drill demo_drill{};  // what the demo's voice was asked for
     // Offered among the choices, in this order.
     std::vector<DrillKind> drills{DrillKind::warm_up_hold, DrillKind::ladder_hold,
                                   DrillKind::rising_glide, DrillKind::falling_glide,

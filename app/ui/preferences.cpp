@@ -72,7 +72,6 @@ Preferences with_look(Preferences p, const Setting& s)
         p.text_percent =
             parse_within(s.value, kSmallestText, kLargestText).value_or(p.text_percent);
     }
-    if (s.name == "microphone") p.microphone = std::string{s.value};
     return p;
 }
 
@@ -105,7 +104,6 @@ std::string text_of(const Preferences& p)
     text += fmt::format("target = {}\nband_cents = {:.0f}\n", holdwell::name_of(p.target),
                         p.band.value);
     if (p.goal) text += fmt::format("goal_s = {:.0f}\n", p.goal->count());
-    if (!p.microphone.empty()) text += fmt::format("microphone = {}\n", p.microphone);
     return text;
 }
 

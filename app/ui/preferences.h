@@ -24,7 +24,6 @@ struct Preferences {
     Note target{kF4};             // C2 .. C6
     Cents band{100.0};            // 50 .. 200
     std::optional<Seconds> goal;  // 1 .. 120 s; absent: none
-    std::string microphone;       // empty: the system's own choice
     bool operator==(const Preferences&) const = default;
 };
 

@@ -36,9 +36,7 @@ ViewModel::ViewModel(WindowOptions options, Preferences preferences)
     model_.options = std::move(options);
     model_.preferences = std::move(preferences);
     model_.drill = drill_of(model_.preferences);
-    if (!model_.preferences.microphone.empty()) {
-        post(ChooseMicrophone{model_.preferences.microphone});
-    }
+    model_.capture.playing_demo = model_.options.source == SoundSource::recording;
     if (model_.preferences.cautions == Cautions::unread) {
         model_.screen = Screen::welcome;
     } else {

@@ -176,6 +176,7 @@ void ViewModel::proceed()
     switch (model_.screen) {
     case Screen::welcome:
         model_.preferences.cautions = Cautions::read;
+        if (model_.options.source == SoundSource::recording) return play_demo();
         return enter(model_.capture.state == CaptureState::no_device ? Screen::no_microphone
                                                                      : Screen::sound_check);
     case Screen::no_microphone:
@@ -257,7 +258,6 @@ void ViewModel::step_value(int by)
         const std::string& name = model_.microphones.names[row];
         if (name == model_.microphones.chosen) return;
         model_.microphones.chosen = name;
-        model_.preferences.microphone = name;
         post(ChooseMicrophone{name});
         return enter(Screen::sound_check);
     }
