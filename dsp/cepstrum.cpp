@@ -9,18 +9,18 @@ namespace holdwell {
 
 namespace {
 
-constexpr double kShortestWindow_s = 0.036;
-constexpr double kLineFrom_s = 0.001;
-constexpr double kPeakFrom_s = 1.0 / 600.0;
-constexpr double kTo_s = 1.0 / 60.0;
-constexpr double kHalfSmoothing_s = 0.0005;
+constexpr double kShortestWindowSeconds = 0.036;
+constexpr double kLineFromSeconds = 0.001;
+constexpr double kPeakFromSeconds = 1.0 / 600.0;
+constexpr double kToSeconds = 1.0 / 60.0;
+constexpr double kHalfSmoothingSeconds = 0.0005;
 constexpr std::size_t kHopsPerValue = 2;
 // Far below 24-bit silence; keeps the logarithm finite.
 constexpr float kPowerFloor = 1e-14f;
 
 std::size_t window_size(SampleRate rate)
 {
-    return std::bit_ceil(static_cast<std::size_t>(kShortestWindow_s * rate.hz));
+    return std::bit_ceil(static_cast<std::size_t>(kShortestWindowSeconds * rate.hz));
 }
 
 }  // namespace
@@ -35,7 +35,7 @@ CepstralPeak::CepstralPeak(const AnalysisConfig& config)
             2.0 * std::numbers::pi * static_cast<double>(i) / static_cast<double>(n);
         window_[i] = static_cast<float>(0.54 - 0.46 * std::cos(turn));
     }
-    for (auto& c : cepstra_) c.resize(bin_at(kTo_s + 2.0 * kHalfSmoothing_s) + 2);
+    for (auto& c : cepstra_) c.resize(bin_at(kToSeconds + 2.0 * kHalfSmoothingSeconds) + 2);
     smoothed_db_.resize(cepstra_[0].size());
 }
 
@@ -81,14 +81,14 @@ void CepstralPeak::compute_cepstrum(std::span<float> cepstrum) noexcept
 // A running mean over quefrency of the mean over time.
 void CepstralPeak::smooth() noexcept
 {
-    const std::size_t reach = bin_at(kHalfSmoothing_s);
+    const std::size_t reach = bin_at(kHalfSmoothingSeconds);
     const auto over_time = [&](std::size_t q) {
         double sum = 0.0;
         for (const auto& c : cepstra_) sum += static_cast<double>(c[q]);
         return sum / static_cast<double>(kTimeSpan);
     };
-    const std::size_t first = bin_at(kLineFrom_s);
-    const std::size_t last = bin_at(kTo_s);
+    const std::size_t first = bin_at(kLineFromSeconds);
+    const std::size_t last = bin_at(kToSeconds);
     double sum = 0.0;
     for (std::size_t q = first - reach; q < first + reach; ++q) sum += over_time(q);
     for (std::size_t q = first; q <= last; ++q) {
@@ -100,8 +100,8 @@ void CepstralPeak::smooth() noexcept
 
 double CepstralPeak::prominence() const noexcept
 {
-    const std::size_t first = bin_at(kLineFrom_s);
-    const std::size_t last = bin_at(kTo_s);
+    const std::size_t first = bin_at(kLineFromSeconds);
+    const std::size_t last = bin_at(kToSeconds);
     const double middle = 0.5 * static_cast<double>(first + last);
     const double count = static_cast<double>(last - first + 1);
     double mean = 0.0;
@@ -113,7 +113,7 @@ double CepstralPeak::prominence() const noexcept
         slope_sum += x * smoothed_db_[q];
         square_sum += x * x;
     }
-    const auto begin = smoothed_db_.begin() + static_cast<std::ptrdiff_t>(bin_at(kPeakFrom_s));
+    const auto begin = smoothed_db_.begin() + static_cast<std::ptrdiff_t>(bin_at(kPeakFromSeconds));
     const auto end = smoothed_db_.begin() + static_cast<std::ptrdiff_t>(last + 1);
     const auto peak = std::max_element(begin, end);
     const double at = static_cast<double>(peak - smoothed_db_.begin()) - middle;

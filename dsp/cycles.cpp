@@ -10,18 +10,18 @@ namespace holdwell {
 
 namespace {
 
-constexpr double kKept_s = 0.2;
-constexpr double kRumble_hz = 30.0;
-constexpr double kStretch_periods = 0.5;
+constexpr double kKeptSeconds = 0.2;
+constexpr double kRumbleHz = 30.0;
+constexpr double kStretchPeriods = 0.5;
 // How far a cycle may differ from what f0 says: three standard deviations of 3 % jitter, and the
 // error of f0.
-constexpr double kSearch_periods = 0.12;
+constexpr double kSearchPeriods = 0.12;
 // A cycle's amplitude is taken from a quarter of a period before its mark, where the voice is
 // weakest, to a quarter before the next.
-constexpr double kAfterMark_periods = 0.25;
-constexpr double kLikenessDistance_s = 0.015;
+constexpr double kAfterMarkPeriods = 0.25;
+constexpr double kLikenessDistanceSeconds = 0.015;
 // The whole of a period is matched again so far about the distance of the marks.
-constexpr double kFineSearch_periods = 0.06;
+constexpr double kFineSearchPeriods = 0.06;
 
 // sum of a[i] * b[i] for any n.
 double product(const float* a, const float* b, std::size_t n)
@@ -61,11 +61,11 @@ Vertex vertex_of(double left, double middle, double right)
 
 CycleReader::CycleReader(const AnalysisConfig& config)
     : rate_{config.sample_rate},
-      samples_(static_cast<std::size_t>(kKept_s * config.sample_rate.hz) + kLanes),
-      pole_{std::exp(-2.0 * std::numbers::pi * kRumble_hz / config.sample_rate.hz)}
+      samples_(static_cast<std::size_t>(kKeptSeconds * config.sample_rate.hz) + kLanes),
+      pole_{std::exp(-2.0 * std::numbers::pi * kRumbleHz / config.sample_rate.hz)}
 {
     const double longest = config.sample_rate.hz / config.lowest_f0.value;
-    stretch_.resize(padded(static_cast<std::size_t>(1.2 * kStretch_periods * longest) + 2));
+    stretch_.resize(padded(static_cast<std::size_t>(1.2 * kStretchPeriods * longest) + 2));
     weights_.resize(stretch_.size());
 }
 
@@ -139,7 +139,7 @@ bool CycleReader::set_first_mark() noexcept
 // Weighted samples about a mark, padded with zeros.
 void CycleReader::take_stretch(double mark) noexcept
 {
-    const double half = std::round(0.5 * kStretch_periods * period_);
+    const double half = std::round(0.5 * kStretchPeriods * period_);
     const auto length = static_cast<std::size_t>(2.0 * half + 1.0);
     stretch_length_ = std::min(padded(length), stretch_.size());
     const auto first = static_cast<std::size_t>(std::round(mark) - half);
@@ -154,10 +154,10 @@ void CycleReader::take_stretch(double mark) noexcept
 // The lag at which the stretch about `mark` fits best; nothing if the best lies at the edge.
 std::optional<CycleReader::Match> CycleReader::match_stretch(double mark) const noexcept
 {
-    const double half = std::round(0.5 * kStretch_periods * period_);
+    const double half = std::round(0.5 * kStretchPeriods * period_);
     const auto first = static_cast<std::size_t>(std::round(mark) - half);
-    const auto from = static_cast<std::size_t>(std::floor((1.0 - kSearch_periods) * period_)) - 1;
-    const auto to = static_cast<std::size_t>(std::ceil((1.0 + kSearch_periods) * period_)) + 1;
+    const auto from = static_cast<std::size_t>(std::floor((1.0 - kSearchPeriods) * period_)) - 1;
+    const auto to = static_cast<std::size_t>(std::ceil((1.0 + kSearchPeriods) * period_)) + 1;
     const auto correlation_at = [&](std::size_t lag) {
         const float* x = samples_.data() + first + lag;
         const double energy = weighted_energy(weights_.data(), x, stretch_length_);
@@ -184,7 +184,7 @@ std::optional<Likeness> CycleReader::likeness_of_last_period() const noexcept
     const double newest = marks_[(marked_ - 1) % kMarks];
     for (std::size_t back = 1; back < std::min(marked_, kMarks); ++back) {
         const double lag = newest - marks_[(marked_ - 1 - back) % kMarks];
-        if (lag >= kLikenessDistance_s * rate_.hz) return likeness_at(newest, lag);
+        if (lag >= kLikenessDistanceSeconds * rate_.hz) return likeness_at(newest, lag);
     }
     return std::nullopt;
 }
@@ -194,7 +194,7 @@ std::optional<Likeness> CycleReader::likeness_of_last_period() const noexcept
 std::optional<Likeness> CycleReader::likeness_at(double mark, double lag) const noexcept
 {
     const auto length = static_cast<std::size_t>(period_);
-    const auto reach = static_cast<std::int64_t>(2.0 + kFineSearch_periods * period_);
+    const auto reach = static_cast<std::int64_t>(2.0 + kFineSearchPeriods * period_);
     const auto first = static_cast<std::int64_t>(mark - 0.5 * period_);
     const auto nearest = static_cast<std::int64_t>(std::llround(lag));
     if (first < nearest + reach + 1) return std::nullopt;
@@ -221,7 +221,7 @@ std::optional<Cycle> CycleReader::next() noexcept
     if (period_ <= 0.0) return std::nullopt;
     if (marked_ == 0 && !set_first_mark()) return std::nullopt;
     const double mark = marks_[(marked_ - 1) % kMarks];
-    const double needed = (1.0 + kSearch_periods + kStretch_periods) * period_ + 2.0 * kLanes;
+    const double needed = (1.0 + kSearchPeriods + kStretchPeriods) * period_ + 2.0 * kLanes;
     if (mark + needed >= static_cast<double>(filled_)) return std::nullopt;
     if (mark < period_) {
         marked_ = 0;
@@ -236,7 +236,7 @@ std::optional<Cycle> CycleReader::next() noexcept
     }
     const Cycle cycle{.period = match->lag,
                       .amplitude =
-                          std::sqrt(energy_about(mark + kAfterMark_periods * period_, period_)),
+                          std::sqrt(energy_about(mark + kAfterMarkPeriods * period_, period_)),
                       .likeness = likeness_of_last_period(),
                       .follows = joined_};
     marks_[marked_ % kMarks] = mark + match->lag;

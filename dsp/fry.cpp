@@ -9,58 +9,60 @@ namespace holdwell {
 
 namespace {
 
-constexpr double kStep_s = 0.0005;
-constexpr double kLowCut_hz = 800.0;
-constexpr double kHighCut_hz = 4000.0;
+constexpr double kStepSeconds = 0.0005;
+constexpr double kLowCutHz = 800.0;
+constexpr double kHighCutHz = 4000.0;
 // Keeps the logarithm finite and digital noise without peaks: -100 dBFS.
 constexpr double kEnvelopeFloor = 1e-10;
 
-// A pulse rises by so much over the valley before it, most of it within kRise_s: beats and
+// A pulse rises by so much over the valley before it, most of it within kRiseSeconds: beats and
 // tremolo are as deep but never as steep.
-constexpr double kRise_db = 10.0;
-constexpr double kSteep_db = 6.0;
-constexpr double kRise_s = 0.005;
+constexpr double kRiseDb = 10.0;
+constexpr double kSteepDb = 6.0;
+constexpr double kRiseSeconds = 0.005;
 // A peak is past when the envelope has fallen by so much, or when it has not risen for so long.
-constexpr double kPast_db = 1.5;
-constexpr double kPast_s = 0.003;
+constexpr double kPastDb = 1.5;
+constexpr double kPastSeconds = 0.003;
 
 // Between pulses. The shortest is a rate of 77 Hz; the longest allows for one late pulse at 20 Hz.
-constexpr double kShortest_s = 0.013;
-constexpr double kLongest_s = 0.075;
+constexpr double kShortestSeconds = 0.013;
+constexpr double kLongestSeconds = 0.075;
 // An echo of a pulse within the shortest interval is softer than the pulse.
-constexpr double kEcho_db = 3.0;
-constexpr double kLikeLevel_db = 15.0;
-// A pulse dies away: the envelope is within kLoud_db of it for no more than this share of the
+constexpr double kEchoDb = 3.0;
+constexpr double kLikeLevelDb = 15.0;
+// A pulse dies away: the envelope is within kLoudDb of it for no more than this share of the
 // time to the next. Noise stays there for most of the time.
-constexpr double kLoud_db = 6.0;
+constexpr double kLoudDb = 6.0;
 constexpr double kLoudShare = 0.40;
 
 constexpr std::size_t kPulsesAfterVoice = 3;
 constexpr std::size_t kPulsesAlone = 5;
-constexpr double kRecentVoice_s = 0.4;
+constexpr double kRecentVoiceSeconds = 0.4;
 // Pulses of the same voice are not much softer than it was; what the room does is.
-constexpr double kSofterThanVoice_db = 15.0;
+constexpr double kSofterThanVoiceDb = 15.0;
+// How much of a new hop's level the voice's takes on.
+constexpr double kVoiceLevelPerHop = 0.2;
 // The f0 chain still says voiced for so long after the last cycle.
-constexpr double kF0Lag_s = 0.04;
+constexpr double kF0LagSeconds = 0.04;
 
 // C2 is 65.4 Hz; a man's lowest modal notes lie a little above. Below this rate even regular
 // pulses are heard one by one.
-constexpr double kLowestModal_hz = 56.0;
+constexpr double kLowestModalHz = 56.0;
 constexpr double kModalIrregularity = 0.08;
 // The envelope of a modal voice correlates with itself one period before; levels further below its
-// peak than kDepth_db are the room's.
+// peak than kDepthDb are the room's.
 constexpr double kRepeats = 0.85;
-constexpr double kCompared_s = 0.08;
-constexpr double kDepth_db = 30.0;
+constexpr double kComparedSeconds = 0.08;
+constexpr double kDepthDb = 30.0;
 
 }  // namespace
 
 FryDetector::FryDetector(const AnalysisConfig& config)
-    : rate_{config.sample_rate}, high_pass_{std::exp(-2.0 * std::numbers::pi * kLowCut_hz /
+    : rate_{config.sample_rate}, high_pass_{std::exp(-2.0 * std::numbers::pi * kLowCutHz /
                                                      rate_.hz)},
-      low_pass_{1.0 - std::exp(-2.0 * std::numbers::pi * std::min(kHighCut_hz, 0.4 * rate_.hz) /
+      low_pass_{1.0 - std::exp(-2.0 * std::numbers::pi * std::min(kHighCutHz, 0.4 * rate_.hz) /
                                rate_.hz)},
-      step_length_{static_cast<std::size_t>(std::max(1.0, std::round(kStep_s * rate_.hz)))},
+      step_length_{static_cast<std::size_t>(std::max(1.0, std::round(kStepSeconds * rate_.hz)))},
       step_s_{static_cast<double>(step_length_) / rate_.hz}
 {
     reset();
@@ -113,7 +115,7 @@ void FryDetector::push_step(double mean_square) noexcept
     envelope_[static_cast<std::size_t>(step_) % kEnvelope] = level_db;
     if (in_run_ > 0) {
         Pulse& last = pulses_[(in_run_ - 1) % kPulses];
-        if (level_db > last.level_db - kLoud_db) ++last.loud_steps;
+        if (level_db > last.level_db - kLoudDb) ++last.loud_steps;
     }
     follow(level_db);
     ++step_;
@@ -129,7 +131,7 @@ void FryDetector::follow(double level_db) noexcept
 {
     if (!rising_to_) {
         valley_db_ = std::min(valley_db_, level_db);
-        if (level_db - valley_db_ >= kRise_db) rising_to_ = step_;
+        if (level_db - valley_db_ >= kRiseDb) rising_to_ = step_;
         return;
     }
     if (level_db > envelope_db(*rising_to_)) {
@@ -137,7 +139,7 @@ void FryDetector::follow(double level_db) noexcept
         return;
     }
     const double since_s = static_cast<double>(step_ - *rising_to_) * step_s_;
-    if (envelope_db(*rising_to_) - level_db < kPast_db && since_s < kPast_s) return;
+    if (envelope_db(*rising_to_) - level_db < kPastDb && since_s < kPastSeconds) return;
     confirm_peak();
     rising_to_.reset();
     valley_db_ = level_db;
@@ -146,9 +148,9 @@ void FryDetector::follow(double level_db) noexcept
 void FryDetector::confirm_peak() noexcept
 {
     const std::int64_t top = *rising_to_;
-    const auto rise_steps = static_cast<std::int64_t>(std::lround(kRise_s / step_s_));
+    const auto rise_steps = static_cast<std::int64_t>(std::lround(kRiseSeconds / step_s_));
     const double peak_db = envelope_db(top);
-    if (peak_db - envelope_db(top - rise_steps) < kSteep_db) return;
+    if (peak_db - envelope_db(top - rise_steps) < kSteepDb) return;
     // The peak lies between steps: a parabola through three of them.
     const double left = envelope_db(top - 1) - peak_db;
     const double right = envelope_db(top + 1) - peak_db;
@@ -168,12 +170,12 @@ void FryDetector::begin_run(const Pulse& first) noexcept
 // Pulses of a voice are not a run of fry, but those since its end may begin one.
 void FryDetector::hear_voice() noexcept
 {
-    constexpr double kPerHop = 0.2;
     const double now_db = envelope_db(step_ - 1);
-    const bool goes_on = static_cast<double>(step_ - last_voiced_step_) * step_s_ < kRecentVoice_s;
-    voice_db_ += (goes_on ? kPerHop : 1.0) * (now_db - voice_db_);
+    const bool goes_on =
+        static_cast<double>(step_ - last_voiced_step_) * step_s_ < kRecentVoiceSeconds;
+    voice_db_ += (goes_on ? kVoiceLevelPerHop : 1.0) * (now_db - voice_db_);
     last_voiced_step_ = step_;
-    const double voice_end = static_cast<double>(step_) - kF0Lag_s / step_s_;
+    const double voice_end = static_cast<double>(step_) - kF0LagSeconds / step_s_;
     if (in_run_ > 0 && run_begin_step_ < voice_end) in_run_ = 0;
 }
 
@@ -182,12 +184,12 @@ void FryDetector::add_pulse(const Pulse& next) noexcept
     if (in_run_ == 0) return begin_run(next);
     const double interval_s = (next.at_step - pulse(0).at_step) * step_s_;
     const double change_db = next.level_db - pulse(0).level_db;
-    if (interval_s < kShortest_s && change_db < -kEcho_db) return;
-    if (interval_s > kLongest_s || std::abs(change_db) > kLikeLevel_db) return begin_run(next);
+    if (interval_s < kShortestSeconds && change_db < -kEchoDb) return;
+    if (interval_s > kLongestSeconds || std::abs(change_db) > kLikeLevelDb) return begin_run(next);
     const double loud_s = static_cast<double>(pulse(0).loud_steps) * step_s_;
     if (loud_s > kLoudShare * interval_s) return begin_run(next);
     // One short interval is a double pulse, two are a modal voice.
-    short_intervals_ = interval_s < kShortest_s ? short_intervals_ + 1 : 0;
+    short_intervals_ = interval_s < kShortestSeconds ? short_intervals_ + 1 : 0;
     if (short_intervals_ > 1) return begin_run(next);
     pulses_[in_run_ % kPulses] = next;
     ++in_run_;
@@ -219,23 +221,23 @@ bool FryDetector::run_is_fry() const noexcept
 {
     if (in_run_ < kPulsesAfterVoice) return false;
     const double since_last_s = (static_cast<double>(step_) - pulse(0).at_step) * step_s_;
-    if (since_last_s > kLongest_s) return false;
+    if (since_last_s > kLongestSeconds) return false;
     const double voice_before_s =
         (run_begin_step_ - static_cast<double>(last_voiced_step_)) * step_s_;
     const bool of_that_voice =
-        voice_before_s < kRecentVoice_s && pulse(0).level_db > voice_db_ - kSofterThanVoice_db;
+        voice_before_s < kRecentVoiceSeconds && pulse(0).level_db > voice_db_ - kSofterThanVoiceDb;
     if (!of_that_voice && in_run_ < kPulsesAlone) return false;
     const double mean_s = mean_interval_steps() * step_s_;
-    if (mean_s < kShortest_s) return false;
-    if (1.0 / mean_s >= kLowestModal_hz && irregularity() <= kModalIrregularity) return false;
+    if (mean_s < kShortestSeconds) return false;
+    if (1.0 / mean_s >= kLowestModalHz && irregularity() <= kModalIrregularity) return false;
     return !envelope_repeats();
 }
 
 // Whether the last 80 ms are like those one period of a low modal voice before.
 bool FryDetector::envelope_repeats() const noexcept
 {
-    const auto shortest = static_cast<std::int64_t>(kShortest_s / step_s_);
-    const auto longest = static_cast<std::int64_t>(1.0 / kLowestModal_hz / step_s_) + 1;
+    const auto shortest = static_cast<std::int64_t>(kShortestSeconds / step_s_);
+    const auto longest = static_cast<std::int64_t>(1.0 / kLowestModalHz / step_s_) + 1;
     for (std::int64_t lag = shortest; lag <= longest; ++lag) {
         if (envelope_correlation(lag) > kRepeats) return true;
     }
@@ -245,8 +247,8 @@ bool FryDetector::envelope_repeats() const noexcept
 // Pearson's correlation of the envelope in dB with itself.
 double FryDetector::envelope_correlation(std::int64_t lag) const noexcept
 {
-    const auto compared = static_cast<std::int64_t>(kCompared_s / step_s_);
-    const double floor_db = pulse(0).level_db - kDepth_db;
+    const auto compared = static_cast<std::int64_t>(kComparedSeconds / step_s_);
+    const double floor_db = pulse(0).level_db - kDepthDb;
     double a_sum = 0.0, b_sum = 0.0, aa = 0.0, bb = 0.0, ab = 0.0;
     for (std::int64_t i = step_ - compared; i < step_; ++i) {
         const double a = std::max(envelope_db(i) - floor_db, 0.0);

@@ -12,28 +12,28 @@ namespace holdwell {
 namespace {
 
 // A hold may wander so far, and a glide must move farther.
-constexpr double kHoldBand_st = 3.0;
+constexpr double kHoldBandSemitones = 3.0;
 // Share of a phonation inside such a band that makes it a hold, whatever its ends do.
 constexpr double kHoldShare = 0.75;
 // A movement back by more than this is a change of direction: more than the whole of a vibrato of
 // +/-50 cents, less than what a person calls going down.
-constexpr double kReversal_st = 1.5;
+constexpr double kReversalSemitones = 1.5;
 // One period of a slow vibrato: an average over it shows none.
-constexpr double kVibratoSpan_s = 0.18;
-constexpr double kMonotonySpan_s = 0.10;
+constexpr double kVibratoSpanSeconds = 0.18;
+constexpr double kMonotonySpanSeconds = 0.10;
 // Shorter than this is a scoop or a portamento between two notes.
-constexpr double kShortestMovement_s = 0.3;
+constexpr double kShortestMovementSeconds = 0.3;
 // Share of its time that a glide may stand still, and what standing still is: steps on notes of
 // half a second stand for more than half of theirs, an even glide never.
 constexpr double kStalledShare = 0.4;
 constexpr double kStalledSpeed = 0.25;  // of the movement's mean speed
-constexpr double kSustained_s = 0.1;
-constexpr double kLeastReach_st = 1.5;
-constexpr double kMostReach_st = 4.0;
-constexpr double kCalm_s = 0.03;  // three points: one of them alone is never the range
+constexpr double kSustainedSeconds = 0.1;
+constexpr double kLeastReachSemitones = 1.5;
+constexpr double kMostReachSemitones = 4.0;
+constexpr double kCalmSeconds = 0.03;  // three points: one of them alone is never the range
 // The first and the last window that read as voiced have their middle so far inside the voice.
-constexpr double kEdge_s = 0.028;
-constexpr double kMostEdge_st = 0.8;
+constexpr double kEdgeSeconds = 0.028;
+constexpr double kMostEdgeSemitones = 0.8;
 
 // A movement in one direction, between two turning points of a line.
 struct Leg {
@@ -42,7 +42,7 @@ struct Leg {
     double travel_st{};  // upwards positive
 };
 
-// The turning points of a line, where it comes back by more than kReversal_st.
+// The turning points of a line, where it comes back by more than kReversalSemitones.
 std::vector<Leg> legs_of(const PitchLine& line)
 {
     std::vector<Leg> legs;
@@ -54,10 +54,10 @@ std::vector<Leg> legs_of(const PitchLine& line)
         start = lowest = highest = end;
     };
     for (std::size_t i = 1; i < line.size(); ++i) {
-        const bool turned_down =
-            highest > start && highest > lowest && line[highest].st - line[i].st > kReversal_st;
+        const bool turned_down = highest > start && highest > lowest &&
+                                 line[highest].st - line[i].st > kReversalSemitones;
         const bool turned_up =
-            lowest > start && lowest > highest && line[i].st - line[lowest].st > kReversal_st;
+            lowest > start && lowest > highest && line[i].st - line[lowest].st > kReversalSemitones;
         if (turned_down) close_at(highest);
         if (turned_up) close_at(lowest);
         if (line[i].st < line[lowest].st) lowest = i;
@@ -69,7 +69,7 @@ std::vector<Leg> legs_of(const PitchLine& line)
     return legs;
 }
 
-// The greatest share of the line inside any band of kHoldBand_st.
+// The greatest share of the line inside any band of kHoldBandSemitones.
 double share_in_one_band(const PitchLine& line)
 {
     if (line.empty()) return 1.0;
@@ -78,7 +78,7 @@ double share_in_one_band(const PitchLine& line)
     std::sort(st.begin(), st.end());
     std::size_t most = 0;
     for (std::size_t low = 0, high = 0; high < st.size(); ++high) {
-        while (st[high] - st[low] > kHoldBand_st) ++low;
+        while (st[high] - st[low] > kHoldBandSemitones) ++low;
         most = std::max(most, high - low + 1);
     }
     return static_cast<double>(most) / static_cast<double>(st.size());
@@ -108,7 +108,7 @@ double stalled_share(const PitchLine& line, const Leg& leg)
     std::size_t stalled = 0;
     std::size_t counted = 0;
     for (std::size_t i = leg.first; i <= leg.last; ++i) {
-        const double speed = slope_at(line, i, 0.5 * kMonotonySpan_s);
+        const double speed = slope_at(line, i, 0.5 * kMonotonySpanSeconds);
         stalled += speed * std::copysign(1.0, leg.travel_st) < slow;
         ++counted;
     }
@@ -117,9 +117,9 @@ double stalled_share(const PitchLine& line, const Leg& leg)
 
 bool is_gliding(const PitchLine& line, const Leg& whole)
 {
-    if (std::abs(whole.travel_st) <= kHoldBand_st) return false;
+    if (std::abs(whole.travel_st) <= kHoldBandSemitones) return false;
     const Leg leg = trimmed(line, whole);
-    if (line[leg.last].at_s - line[leg.first].at_s < kShortestMovement_s) return false;
+    if (line[leg.last].at_s - line[leg.first].at_s < kShortestMovementSeconds) return false;
     return stalled_share(line, leg) < kStalledShare;
 }
 
@@ -132,7 +132,7 @@ GlideDirection direction_of(const PitchLine& line, std::span<const Leg> legs)
     double deciding = line.back().st - line.front().st;
     if (std::abs(deciding) < 0.6 * (high->st - low->st)) {
         const auto first = std::find_if(legs.begin(), legs.end(), [](const Leg& leg) {
-            return std::abs(leg.travel_st) > kHoldBand_st;
+            return std::abs(leg.travel_st) > kHoldBandSemitones;
         });
         if (first != legs.end()) deciding = first->travel_st;
     }
@@ -146,14 +146,14 @@ double smoothness_of(const PitchLine& line, std::span<const Leg> legs)
     std::size_t counted = 0;
     for (const Leg& leg : legs) {
         for (std::size_t i = leg.first; i < leg.last; ++i) {
-            moving += slope_at(line, i, 0.5 * kMonotonySpan_s) * leg.travel_st > 0.0;
+            moving += slope_at(line, i, 0.5 * kMonotonySpanSeconds) * leg.travel_st > 0.0;
             ++counted;
         }
     }
     return counted == 0 ? 0.0 : static_cast<double>(moving) / static_cast<double>(counted);
 }
 
-// Whether the line stays within `reach_st` below its point i (and not above) for kSustained_s.
+// Whether the line stays within `reach_st` below its point i (and not above) for kSustainedSeconds.
 bool is_sustained(const PitchLine& piece, std::size_t i, double reach_st)
 {
     const auto near = [&](std::size_t k) {
@@ -163,15 +163,15 @@ bool is_sustained(const PitchLine& piece, std::size_t i, double reach_st)
     std::size_t last = i;
     while (first > 0 && near(first - 1)) --first;
     while (last + 1 < piece.size() && near(last + 1)) ++last;
-    return piece[last].at_s - piece[first].at_s >= kSustained_s - 0.011;
+    return piece[last].at_s - piece[first].at_s >= kSustainedSeconds - 0.011;
 }
 
-// What the line may fall within kSustained_s beside a note that counts: a quick glide moves on, and
-// a squeak, which comes back at once, does not.
+// What the line may fall within kSustainedSeconds beside a note that counts: a quick glide moves
+// on, and a squeak, which comes back at once, does not.
 double reach_at(const PitchLine& piece, std::size_t i)
 {
-    const double speed = std::abs(slope_at(piece, i, kSustained_s));
-    return std::clamp(1.2 * kSustained_s * speed, kLeastReach_st, kMostReach_st);
+    const double speed = std::abs(slope_at(piece, i, kSustainedSeconds));
+    return std::clamp(1.2 * kSustainedSeconds * speed, kLeastReachSemitones, kMostReachSemitones);
 }
 
 std::optional<double> highest_sustained(const PitchLine& piece)
@@ -194,7 +194,8 @@ PitchLine upside_down(PitchLine line)
 double movement_beyond(std::span<const LinePoint> points, double edge_s, double outermost_st)
 {
     if (points.size() < 5) return 0.0;
-    return std::clamp(prolonged_to(points, edge_s) - outermost_st, -kMostEdge_st, kMostEdge_st);
+    return std::clamp(prolonged_to(points, edge_s) - outermost_st, -kMostEdgeSemitones,
+                      kMostEdgeSemitones);
 }
 
 // With a point added at either end of the voice.
@@ -202,21 +203,21 @@ void prolong_ends(std::vector<PitchLine>& pieces)
 {
     PitchLine& first = pieces.front();
     const LinePoint begin = first.front();
-    const LinePoint before{begin.at_s - kEdge_s, begin.st};
-    const auto early = between(first, begin.at_s, begin.at_s + kSustained_s);
+    const LinePoint before{begin.at_s - kEdgeSeconds, begin.st};
+    const auto early = between(first, begin.at_s, begin.at_s + kSustainedSeconds);
     const double rise = movement_beyond(early, before.at_s, begin.st);
     first.insert(first.begin(), {before.at_s, before.st + rise});
     PitchLine& last = pieces.back();
     const LinePoint end = last.back();
-    const auto late = between(last, end.at_s - kSustained_s, end.at_s + kEdge_s);
-    const double fall = movement_beyond(late, end.at_s + kEdge_s, end.st);
-    last.push_back({end.at_s + kEdge_s, end.st + fall});
+    const auto late = between(last, end.at_s - kSustainedSeconds, end.at_s + kEdgeSeconds);
+    const double fall = movement_beyond(late, end.at_s + kEdgeSeconds, end.st);
+    last.push_back({end.at_s + kEdgeSeconds, end.st + fall});
 }
 
 void set_range(Glide& glide, std::vector<PitchLine> pieces)
 {
     if (pieces.empty()) return;
-    for (PitchLine& piece : pieces) piece = smoothed(median_of_three(piece), kCalm_s);
+    for (PitchLine& piece : pieces) piece = smoothed(median_of_three(piece), kCalmSeconds);
     prolong_ends(pieces);
     std::optional<double> low;
     std::optional<double> high;
@@ -246,7 +247,7 @@ bool travels(std::span<const ContourPoint> contour, SampleRate rate)
 {
     if (share_in_one_band(voiced_line(contour, rate)) >= kHoldShare) return false;
     const BrokenLine broken = break_line(contour, rate);
-    const PitchLine line = smoothed(mended(broken.pieces), kVibratoSpan_s);
+    const PitchLine line = smoothed(mended(broken.pieces), kVibratoSpanSeconds);
     if (line.size() < 2 || share_in_one_band(line) >= kHoldShare) return false;
     const std::vector<Leg> legs = legs_of(line);
     return std::any_of(legs.begin(), legs.end(),
@@ -263,7 +264,7 @@ Glide measure_glide(std::span<const ContourPoint> contour, SampleRate rate)
     BrokenLine broken = break_line(contour, rate);
     glide.breaks = std::move(broken.breaks);
     set_range(glide, broken.pieces);
-    const PitchLine line = smoothed(mended(broken.pieces), kMonotonySpan_s);
+    const PitchLine line = smoothed(mended(broken.pieces), kMonotonySpanSeconds);
     if (line.size() < 2) return glide;
     const std::vector<Leg> legs = legs_of(line);
     glide.direction = direction_of(line, legs);

@@ -18,18 +18,18 @@ constexpr double kChange = 1.5;       // of state
 constexpr double kWrongPoint = 0.15;  // every point in error
 constexpr double kLeap = 6.0;         // the most that a movement costs
 constexpr double kPerSemitone = 4.0;  // of movement beyond what a glide makes between two points
-constexpr double kFree_st_s = 10.0;   // a faster glide pays in every state alike
-constexpr double kFree_st = 0.15;
+constexpr double kFreeSemitonesPerSecond = 10.0;  // a faster glide pays in every state alike
+constexpr double kFreeSemitones = 0.15;
 // Across a longer hole in the track a voice may begin anywhere.
-constexpr double kHole_s = 0.06;
+constexpr double kHoleSeconds = 0.06;
 constexpr double kLeapOverHole = 2.0;
 
 double price_of_movement(const LinePoint& from, const LinePoint& to, double error_change_st)
 {
     const double dt_s = to.at_s - from.at_s;
     const double moved = std::abs(to.st - from.st - error_change_st);
-    const double beyond = std::max(0.0, moved - kFree_st - kFree_st_s * dt_s);
-    return std::min(kPerSemitone * beyond, dt_s > kHole_s ? kLeapOverHole : kLeap);
+    const double beyond = std::max(0.0, moved - kFreeSemitones - kFreeSemitonesPerSecond * dt_s);
+    return std::min(kPerSemitone * beyond, dt_s > kHoleSeconds ? kLeapOverHole : kLeap);
 }
 
 using Prices = std::array<double, kStates>;

@@ -11,10 +11,10 @@ namespace {
 constexpr Decibels kTooFaint{40.0};
 
 // Slips of the estimator: a few points far from the median of their neighbours.
-constexpr double kSlip_st = 2.5;
-constexpr double kSlipReach_s = 0.055;
+constexpr double kSlipSemitones = 2.5;
+constexpr double kSlipReachSeconds = 0.055;
 
-constexpr double kHop_s = 0.010;  // between two points
+constexpr double kHopSeconds = 0.010;  // between two points
 
 // Median of the slopes between all pairs (Theil and Sen), in semitones per second: one bad point
 // in five does not turn it.
@@ -81,8 +81,8 @@ PitchLine without_slips(const PitchLine& line)
 {
     PitchLine kept;
     for (const LinePoint& p : line) {
-        const auto around = between(line, p.at_s - kSlipReach_s, p.at_s + kSlipReach_s);
-        if (std::abs(p.st - median_st(around)) <= kSlip_st) kept.push_back(p);
+        const auto around = between(line, p.at_s - kSlipReachSeconds, p.at_s + kSlipReachSeconds);
+        if (std::abs(p.st - median_st(around)) <= kSlipSemitones) kept.push_back(p);
     }
     return kept;
 }
@@ -93,7 +93,7 @@ PitchLine mended(std::span<const PitchLine> pieces)
     for (const PitchLine& piece : pieces) {
         LinePoint shift{};
         if (!line.empty()) {
-            shift = {line.back().at_s + kHop_s - piece.front().at_s,
+            shift = {line.back().at_s + kHopSeconds - piece.front().at_s,
                      line.back().st - piece.front().st};
         }
         for (const LinePoint& p : piece) line.push_back({p.at_s + shift.at_s, p.st + shift.st});

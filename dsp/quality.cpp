@@ -14,12 +14,12 @@ constexpr std::size_t kHopsPerBucket = 10;  // 0.1 s
 // Of the beginning of a voice, and of its end, which is not known before it is over.
 constexpr std::size_t kLeftOut = 3;
 constexpr Seconds kShortest{2.0};
-constexpr double kLeastSnr_db = 30.0;
+constexpr double kLeastSnrDb = 30.0;
 // 3 dB more energy in the harmonics than beside them.
 constexpr double kLeastLikeness = 0.66;
 // 60 dB: products between samples are no truer than that.
 constexpr double kMostLikeness = 1.0 - 1e-6;
-constexpr double kLowestRate_hz = 32'000.0;
+constexpr double kLowestRateHz = 32'000.0;
 // Alternating cycles: successive differences of periods or amplitudes correlate by -1; those of
 // independent ones by -0.5.
 constexpr double kAlternating = -0.85;
@@ -164,9 +164,9 @@ std::optional<Quality> QualityMeter::result() const noexcept
 {
     const Sums& s = meter_->settled;
     const SampleRate rate = meter_->config.sample_rate;
-    if (rate.hz < kLowestRate_hz || s.periods < kShortest.count() * rate.hz) return std::nullopt;
+    if (rate.hz < kLowestRateHz || s.periods < kShortest.count() * rate.hz) return std::nullopt;
     if (s.steps == 0.0 || s.energy == 0.0 || s.peaks == 0.0) return std::nullopt;
-    if (s.snr_db / s.hops < kLeastSnr_db) return std::nullopt;
+    if (s.snr_db / s.hops < kLeastSnrDb) return std::nullopt;
     const double likeness = std::min(s.product / s.energy, kMostLikeness);
     if (likeness < kLeastLikeness || alternates(s)) return std::nullopt;
     return Quality{.jitter_percent = 100.0 * (s.period_steps / s.steps) / (s.periods / s.cycles),

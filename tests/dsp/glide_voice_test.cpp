@@ -18,7 +18,7 @@ using namespace holdwell::test;
 namespace {
 
 constexpr SampleRate kRate{48'000.0};
-constexpr double kBefore_s = 0.3;  // silence
+constexpr double kBeforeSeconds = 0.3;  // silence
 
 struct Sung {
     double low_hz{};
@@ -54,7 +54,7 @@ Sung draw_glide(Random& random)
 std::vector<ContourPoint> contour_of(const Sung& sung, std::uint64_t seed)
 {
     const auto take = SignalScript{kRate, seed}
-                          .silence(Seconds{kBefore_s})
+                          .silence(Seconds{kBeforeSeconds})
                           .voice(sung.voice, Seconds{sung.length_s})
                           .silence(Seconds{0.3})
                           .with_noise(NoiseKind::pink, Decibels{35.0})
@@ -126,7 +126,7 @@ TEST_CASE("jumps in a glide are found and placed")
         if (std::abs(size_st) < 3.3) size_st = 3.3;
         sung.voice.f0 = leaping(sung.voice.f0, at_s, size_st);
         const Glide glide = measure_glide(contour_of(sung, seed), kRate);
-        found += is_told(glide, kBefore_s + at_s);
+        found += is_told(glide, kBeforeSeconds + at_s);
         told += glide.breaks.size();
     }
     CHECK(found >= 57);
@@ -143,7 +143,7 @@ TEST_CASE("voiceless gaps in a glide are found and placed")
         const double at_s = random.uniform(0.25, 0.6) * sung.length_s;
         sung.voice.gaps = {{Seconds{at_s}, Seconds{random.uniform(0.045, 0.38)}}};
         const Glide glide = measure_glide(contour_of(sung, seed), kRate);
-        found += is_told(glide, kBefore_s + at_s);
+        found += is_told(glide, kBeforeSeconds + at_s);
         told += glide.breaks.size();
     }
     CHECK(found >= 57);

@@ -21,7 +21,7 @@ namespace {
 constexpr SampleRate kRate{48'000.0};
 constexpr double kPi = std::numbers::pi;
 constexpr std::size_t kHop = 480;
-constexpr double kLength_s = 4.0;
+constexpr double kLengthSeconds = 4.0;
 
 struct Perturbed {
     double f0_hz{220.0};
@@ -70,7 +70,7 @@ Signal stretched_cycles(const Perturbed& p, std::uint64_t seed)
     Signal s;
     double phase = 0.0;
     double period = 1.0;
-    for (std::size_t i = 0; i < static_cast<std::size_t>(kLength_s * kRate.hz); ++i) {
+    for (std::size_t i = 0; i < static_cast<std::size_t>(kLengthSeconds * kRate.hz); ++i) {
         double v = 0.0;
         for (std::size_t k = 1; k <= phases.size(); ++k) {
             const auto order = static_cast<double>(k);
@@ -94,8 +94,8 @@ Signal struck_formants(const Perturbed& p, std::uint64_t seed)
     const double f1_hz = random.uniform(500.0, 900.0);
     const double f2_hz = random.uniform(1100.0, 2400.0);
     Signal s;
-    s.x.resize(static_cast<std::size_t>(kLength_s * kRate.hz));
-    for (double at_s = 0.002; at_s < kLength_s - 0.02;) {
+    s.x.resize(static_cast<std::size_t>(kLengthSeconds * kRate.hz));
+    for (double at_s = 0.002; at_s < kLengthSeconds - 0.02;) {
         const double period = 1.0 + sd_of(p.jitter_percent) * random.normal();
         const double amplitude = 1.0 + sd_of(p.shimmer_percent) * random.normal();
         const auto first = static_cast<std::size_t>(std::ceil(at_s * kRate.hz));
