@@ -48,9 +48,10 @@ constexpr Decibels kHidden{2.0};
 constexpr double kPricePerDecibel = 0.2;
 constexpr double kPriceWhenHidden = 1.0;  // per dB
 
-// Share of the energy left over by the refined fit: below to begin, below to go on.
-constexpr double kStartResidual = 0.30;
-constexpr double kStayResidual = 0.45;
+// Share of the energy left over by the refined fit: below to begin, below to go on. In pink noise as
+// strong as the voice about half of the energy below 3.5 kHz is left over.
+constexpr double kStartResidual = 0.40;
+constexpr double kStayResidual = 0.60;
 // Refinement may move a candidate by so much; farther is another period.
 constexpr double kFarthestRefined = 0.06;  // octaves
 
