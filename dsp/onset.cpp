@@ -62,7 +62,9 @@ OnsetClass class_of(const OnsetFeatures& f, const OnsetThresholds& t)
 std::string reason_for(const OnsetFeatures& f, const OnsetThresholds& t)
 {
     if (f.snr < t.least_snr) return "too much noise in the room to tell";
-    const std::string full = "full level in " + milliseconds_in_words(f.rise);
+    const std::string full = f.rise < Seconds{1ms}
+                                 ? "full level at once"
+                                 : "full level in " + milliseconds_in_words(f.rise);
     const std::string air = "air for " + milliseconds_in_words(f.air_lead) + " before the voice";
     switch (class_of(f, t)) {
     case OnsetClass::breathy:
