@@ -59,27 +59,28 @@ private:
 // it is not played to somebody who is still reading.
 class Start {
 public:
-    Start(LiveCoach& coach, const WindowRequest& request) : coach_{coach}, request_{request}
+    Start(LiveCoach& coach, const WindowRequest& request) : coach_{coach}
     {
-        if (request_.recording.empty()) begin(ReopenMicrophone{});
+        if (!request.recording.empty()) first_.emplace<PlayRecording>(request.recording);
+        if (request.recording.empty()) begin();
     }
 
-    void post(Command command)
+    // By reference: g++ 12 warns of the moved-from variant otherwise.
+    void post(const Command& command)
     {
-        const bool begins_drill = std::holds_alternative<BeginDrill>(command);
-        coach_.post(std::move(command));
-        if (begins_drill && !begun_) begin(PlayRecording{request_.recording});
+        coach_.post(command);
+        if (std::holds_alternative<BeginDrill>(command) && !begun_) begin();
     }
 
 private:
-    void begin(Command first)
+    void begin()
     {
-        coach_.start(std::move(first));
+        coach_.start(first_);
         begun_ = true;
     }
 
     LiveCoach& coach_;
-    const WindowRequest& request_;
+    Command first_{std::in_place_type<ReopenMicrophone>};
     bool begun_{false};
 };
 
@@ -100,7 +101,7 @@ ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
     }
     Start start{coach, request};
     const WindowPorts ports{
-        .post = [&start](Command command) { start.post(std::move(command)); },
+        .post = [&start](const Command& command) { start.post(command); },
         .take_updates = [&coach] { return coach.take_updates(); },
         .set_wake = [&relay](std::function<void()> wake) { relay.set(std::move(wake)); },
         .remember =

@@ -122,9 +122,9 @@ start_display
 if build_tests release all -DCMAKE_BUILD_TYPE=Release -DHOLDWELL_WERROR=ON; then
     say "Built ($((SECONDS - stage_began)) s)."
     stage_began=$SECONDS
-    run_tests release "tests" -j "$processors" -E '_system_tests: '
+    run_tests release "tests" -j "$processors" -E '_system_tests:'
     [ -n "$quick" ] && finish
-    run_tests release "tests against a sound server and a display" -j 1 -R '_system_tests: '
+    run_tests release "tests against a sound server and a display" -j 1 -R '_system_tests:'
     check "the Debian package" bash "$root/tests/system/package.sh" "$build/release"
     check "the start script" bash "$root/tests/system/start.sh" "$build/release"
 fi
@@ -137,7 +137,7 @@ if build_tests address all -DCMAKE_BUILD_TYPE=None "-DCMAKE_CXX_FLAGS=-O1 -g1" \
     "-DHOLDWELL_TEST_FOLDERS=$without_window"; then
     export UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1
     run_tests address "tests under the address and undefined-behaviour sanitizers" \
-        -j "$processors" -E 'slow: '
+        -j "$processors" -E ':slow: '
 fi
 
 # ---- 3 threads ----------------------------------------------------------------------------------
@@ -146,7 +146,7 @@ if build_tests thread all -DCMAKE_BUILD_TYPE=None "-DCMAKE_CXX_FLAGS=-O1 -g1" \
     -DHOLDWELL_WINDOW=OFF -DHOLDWELL_SANITIZE=thread "-DHOLDWELL_TEST_FOLDERS=$with_threads"; then
     export TSAN_OPTIONS=halt_on_error=1
     run_tests thread "tests under the thread sanitizer" -j "$processors" \
-        -R 'threads: |engine_tests: |audio_tests: '
+        -R ':threads: |engine_tests:|audio_tests:'
 fi
 
 # ---- 4 arbitrary bytes --------------------------------------------------------------------------

@@ -79,7 +79,7 @@ TEST_CASE("each stage is said once")
     CHECK(lines.apply(StageChanged{Stage::sounding}).empty());
 }
 
-TEST_CASE("a cough is not worth a line; a short note is told to be short")
+TEST_CASE("a cough is not worth a line, and a short note is told to be short")
 {
     CoachLines lines = ready_for(std::nullopt);
     CHECK(said_during(lines, 0.3, {349.228}).empty());

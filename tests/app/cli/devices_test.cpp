@@ -5,7 +5,7 @@
 using namespace holdwell;
 using namespace holdwell::test;
 
-TEST_CASE("microphones are listed one a line; none, or no way to know, is a failure")
+TEST_CASE("microphones are listed one a line, and having none, or no way to know, is a failure")
 {
     using Names = std::vector<std::string>;
     const auto with = [](Result<Names> answer) {

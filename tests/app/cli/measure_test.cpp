@@ -87,7 +87,7 @@ TEST_CASE("results come in the order of the arguments, whatever the number of jo
     }
 }
 
-TEST_CASE("a file that cannot be read has its line and its entry; the others are measured")
+TEST_CASE("a file that cannot be read has its line and its entry, and the others are measured")
 {
     const ScratchFolder folder;
     const std::string good = written_note(folder, "Zo\u00eb's \u00fcbung, Dienstag.wav", {});

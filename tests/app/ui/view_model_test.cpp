@@ -176,7 +176,7 @@ TEST_CASE("a finished trial is told, counted and rested after")
     CHECK(ribbon(vm).notch_s == doctest::Approx(9.0));
 }
 
-TEST_CASE("a pause ends the rest; nothing is armed by itself")
+TEST_CASE("a pause ends the rest, and nothing is armed by itself")
 {
     ViewModel vm = practising({.rest = Seconds{6.0}});
     tell(vm, scripted::trial(voice(9.0), {}));
