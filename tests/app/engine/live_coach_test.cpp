@@ -60,22 +60,22 @@ TEST_CASE("what one thread asks another hears, and waking stays below sixty a se
 
 TEST_CASE("stopping takes less than a second, again and again, started or not")
 {
-    const auto begin = std::chrono::steady_clock::now();
-    for (int i = 0; i < 20; ++i) {
+    for (int i = 0; i < 10; ++i) {
         const auto sound = std::make_shared<ScriptedSound>();
         LiveCoach coach{ScriptedSound::ports(sound), {}};
         if (i % 2 == 0) coach.start();
+        const auto begin = std::chrono::steady_clock::now();
         coach.stop();
         coach.stop();
+        CHECK(std::chrono::steady_clock::now() - begin < std::chrono::seconds{1});
     }
-    CHECK(std::chrono::steady_clock::now() - begin < std::chrono::seconds{1});
 }
 
 TEST_CASE("a reader that stays away misses frames, but nothing else, and memory stays bounded")
 {
     const auto sound = std::make_shared<ScriptedSound>();
     sound->say(live());
-    sound->hear(std::vector<float>(100 * 48'000, 0.001f), {});  // 10 000 hops
+    sound->hear(std::vector<float>(65 * 48'000, 0.001f), {});  // 6 500 hops
     LiveCoach coach{ScriptedSound::ports(sound), {}};
     coach.start();
     while (sound->blocks_left() > 0) std::this_thread::sleep_for(std::chrono::milliseconds{5});

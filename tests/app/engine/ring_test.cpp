@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+#include <cstddef>
 #include <cstdint>
 #include <memory>
 #include <thread>
@@ -10,26 +12,29 @@
 
 using namespace holdwell;
 
-TEST_CASE("a million numbered blocks pass from one thread to another in order")
+TEST_CASE("a million numbered samples pass from one thread to another in order")
 {
-    constexpr std::int64_t kBlocks = 1'000'000;
+    constexpr std::int64_t kSamples = 1'000'000;  // below 2^24: each is exact as a float
     const auto ring = std::make_unique<AudioRing>();
     std::thread producer{[&ring] {
         AudioBlock block;
-        for (std::int64_t n = 0; n < kBlocks; ++n) {
+        for (std::int64_t n = 0; n < kSamples;) {
             block.begin = {n};
-            block.count = 1;
-            block.samples[0] = static_cast<float>(n % 8191);
+            block.count = static_cast<std::size_t>(std::min(1 + n % 64, kSamples - n));
+            for (std::size_t i = 0; i < block.count; ++i) {
+                block.samples[i] = static_cast<float>(n++);
+            }
             while (!ring->try_push(block)) std::this_thread::yield();
         }
     }};
     AudioBlock block;
     std::int64_t out_of_order = 0;
-    for (std::int64_t n = 0; n < kBlocks; ++n) {
+    for (std::int64_t n = 0; n < kSamples;) {
         while (!ring->try_pop(block)) std::this_thread::yield();
-        const bool right =
-            block.begin.value == n && block.samples[0] == static_cast<float>(n % 8191);
-        if (!right) ++out_of_order;
+        if (block.begin.value != n) ++out_of_order;
+        for (std::size_t i = 0; i < block.count; ++i) {
+            if (block.samples[i] != static_cast<float>(n++)) ++out_of_order;
+        }
     }
     producer.join();
     CHECK(out_of_order == 0);
@@ -48,8 +53,7 @@ TEST_CASE("a full ring refuses the newest block, keeps the others, and allocates
         ++accepted;
     }
     CHECK(guard.allocations() == 0);
-    CHECK(accepted >= 8);
-    CHECK(accepted < 10'000);
+    CHECK(accepted == 8);
     for (std::int64_t n = 0; n < accepted; ++n) {
         REQUIRE(ring.try_pop(block));
         CHECK(block.begin.value == n);
