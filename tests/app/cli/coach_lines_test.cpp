@@ -115,6 +115,8 @@ TEST_CASE("a finished hold is told in plain words, without a grade")
     CoachLines lines = ready_for(18s);
     CHECK(lines.apply(trial(14.2, 14.1, 5.0)) ==
           Lines{"Held for 14.2 seconds.", "Near the note all the way."});
+    CHECK(lines.apply(trial(8.0, 8.0, -80.0)) ==
+          Lines{"Held for 8 seconds.", "Near the note all the way, if a little low."});
     TrialFinished better = trial(19.4, 12.0, -40.0);
     better.hold.start.named = OnsetClass::breathy;
     better.hold.interruptions = {{at(3.0), 80ms}};
@@ -125,8 +127,8 @@ TEST_CASE("a finished hold is told in plain words, without a grade")
     lower.hold.octaves_off = -1;
     CHECK(lines.apply(lower) ==
           Lines{"Held for 5 seconds.", "That was the right note, one octave lower."});
-    CHECK(lines.trials() == 3);
-    CHECK(lines.closing() == Lines{"3 holds; the longest was 19.4 seconds."});
+    CHECK(lines.trials() == 4);
+    CHECK(lines.closing() == Lines{"4 holds; the longest was 19.4 seconds."});
 }
 
 TEST_CASE("a hold with lost sound is kept and marked, and is no best")
