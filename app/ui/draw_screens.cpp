@@ -143,7 +143,8 @@ void draw_no_microphone(Canvas& c, const NoMicrophoneView& v, int page)
     // A little above the middle, where the eye looks first.
     const float spare = rest.h - 14.0f * c.em();
     if (spare > 0.0f) rest.cut_top(0.3f * spare);
-    draw_title(c, rest, v.title);
+    // Where room is short the offers come first: the line says what the title would.
+    if (spare > 0.0f || rest.h > 11.0f * c.em()) draw_title(c, rest, v.title);
     draw_scrolled(c, reading_column(c, rest), page,
                   [&](const Box& box) { return draw_offers(c, v, box); });
 }

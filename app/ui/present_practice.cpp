@@ -106,7 +106,9 @@ std::string joined(const std::vector<std::string>& parts)
 
 std::string rest_words(const Model& model)
 {
-    if (!model.rest_since) return {};
+    if (model.capture.state == CaptureState::recording_ended) return "Enter plays the demo again";
+    // Without sound the stream's clock stands still, and nothing will be listened for.
+    if (!model.rest_since || model.capture.state == CaptureState::lost) return {};
     const double left = (model.options.rest - (model.now - *model.rest_since)).count();
     return fmt::format("listening again in {:.0f} s", std::max(1.0, std::ceil(left)));
 }
@@ -190,6 +192,8 @@ MeterView meter_of(const Model& model)
 
 std::string notice_of(const Model& model)
 {
+    // That a demo has ended is no trouble: the line of words says it.
+    if (model.capture.state == CaptureState::recording_ended) return {};
     if (!model.capture.message.empty()) return model.capture.message;
     if (model.capture.state == CaptureState::muted) {
         return "The microphone gives no sound at all: is it switched off or muted?";

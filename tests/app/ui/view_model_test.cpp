@@ -349,6 +349,16 @@ TEST_CASE("no microphone: one sentence, the demo, and back when one comes")
     CHECK(count<PlayRecording>(vm.take_commands()) == 1);
 }
 
+TEST_CASE("a hold that a demo ends with is told, and what to do next")
+{
+    ViewModel vm = practising({.demo_path = "demo.flac"});
+    tell(vm, scripted::trial(voice(8.0), {}));
+    vm.apply(CaptureChanged{CaptureState::recording_ended, "", "The recording has ended.", {}});
+    CHECK(practice(vm).line.starts_with("8 seconds."));
+    CHECK(practice(vm).second.ends_with("Enter plays the demo again"));
+    CHECK(practice(vm).notice.empty());
+}
+
 TEST_CASE("without a demo only looking again is offered")
 {
     ViewModel vm{{}, practised()};
