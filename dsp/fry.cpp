@@ -40,6 +40,11 @@ constexpr std::size_t kPulsesAlone = 5;
 constexpr double kRecentVoiceSeconds = 0.4;
 // Pulses of the same voice are not much softer than it was; what the room does is.
 constexpr double kSofterThanVoiceDb = 15.0;
+// Peaks of a room's noise stand 3 or 4 dB above its mean, pulses more.
+constexpr double kOverRoomDb = 8.0;
+// How much of a new hop's power the room takes on: slowly when it rises, for it may be a pulse.
+constexpr double kRoomRisePerHop = 0.01;
+constexpr double kRoomFallPerHop = 0.1;
 // How much of a new hop's level the voice's takes on.
 constexpr double kVoiceLevelPerHop = 0.2;
 // The f0 chain still says voiced for so long after the last cycle.
@@ -80,11 +85,13 @@ void FryDetector::reset() noexcept
     in_run_ = 0;
     short_intervals_ = 0;
     run_begin_step_ = 0.0;
+    voice_db_ = room_ = 0.0;
     last_voiced_step_ = std::numeric_limits<std::int64_t>::min() / 2;
 }
 
 FryReading FryDetector::push(std::span<const float> hop, Phonation f0_says) noexcept
 {
+    double hop_energy = 0.0;
     for (const float raw : hop) {
         const double x = std::isfinite(raw) ? static_cast<double>(raw) : 0.0;
         high_passed_ = high_pass_ * (high_passed_ + x - before_);
@@ -93,11 +100,16 @@ FryReading FryDetector::push(std::span<const float> hop, Phonation f0_says) noex
         energy_ += low_passed_ * low_passed_;
         if (++in_step_ < step_length_) continue;
         push_step(energy_ / static_cast<double>(step_length_));
+        hop_energy += energy_;
         energy_ = 0.0;
         in_step_ = 0;
     }
     if (f0_says == Phonation::voiced) hear_voice();
-    if (f0_says == Phonation::voiced || !run_is_fry()) return {};
+    if (f0_says == Phonation::voiced) return {};
+    if (!run_is_fry()) {
+        if (!hop.empty()) hear_room(hop_energy / static_cast<double>(hop.size()));
+        return {};
+    }
     return {.fry = true,
             .since = index_of(run_begin_step_),
             .last_pulse = index_of(pulse(0).at_step),
@@ -217,16 +229,28 @@ double FryDetector::irregularity() const noexcept
     return sum / static_cast<double>(known - 2) / mean_interval_steps();
 }
 
+void FryDetector::hear_room(double mean_square) noexcept
+{
+    if (room_ == 0.0) room_ = mean_square;
+    const double share = mean_square > room_ ? kRoomRisePerHop : kRoomFallPerHop;
+    room_ += share * (mean_square - room_);
+}
+
+// Whether the pulses come soon after a voice, not much softer than it, and out of the room.
+bool FryDetector::follows_voice() const noexcept
+{
+    const double after_s = (run_begin_step_ - static_cast<double>(last_voiced_step_)) * step_s_;
+    const double room_db = 10.0 * std::log10(room_ + kEnvelopeFloor);
+    return after_s < kRecentVoiceSeconds && pulse(0).level_db > voice_db_ - kSofterThanVoiceDb &&
+           pulse(0).level_db > room_db + kOverRoomDb;
+}
+
 bool FryDetector::run_is_fry() const noexcept
 {
     if (in_run_ < kPulsesAfterVoice) return false;
     const double since_last_s = (static_cast<double>(step_) - pulse(0).at_step) * step_s_;
     if (since_last_s > kLongestSeconds) return false;
-    const double voice_before_s =
-        (run_begin_step_ - static_cast<double>(last_voiced_step_)) * step_s_;
-    const bool of_that_voice =
-        voice_before_s < kRecentVoiceSeconds && pulse(0).level_db > voice_db_ - kSofterThanVoiceDb;
-    if (!of_that_voice && in_run_ < kPulsesAlone) return false;
+    if (!follows_voice() && in_run_ < kPulsesAlone) return false;
     const double mean_s = mean_interval_steps() * step_s_;
     if (mean_s < kShortestSeconds) return false;
     if (1.0 / mean_s >= kLowestModalHz && irregularity() <= kModalIrregularity) return false;

@@ -59,6 +59,8 @@ private:
     void add_pulse(const Pulse& pulse) noexcept;
     void begin_run(const Pulse& pulse) noexcept;
     void hear_voice() noexcept;
+    void hear_room(double mean_square) noexcept;
+    bool follows_voice() const noexcept;
     bool run_is_fry() const noexcept;
     bool envelope_repeats() const noexcept;
     double envelope_correlation(std::int64_t lag) const noexcept;
@@ -93,6 +95,7 @@ private:
     double run_begin_step_{0.0};
     std::int64_t last_voiced_step_;
     double voice_db_{0.0};  // of the last voice's envelope, smoothed; only read soon after it
+    double room_{0.0};      // mean square in the band without a voice; 0 until heard
 };
 
 }  // namespace holdwell
