@@ -30,6 +30,13 @@ double own_power(const Band& band, Decibels in_doubt)
     return std::max(0.0, mean_square_of(band.level) - mean_square_of(band.room));
 }
 
+// The most that may be its own.
+double most_own_power(const Band& band, Decibels in_doubt)
+{
+    const Dbfs most = std::max(band.level, band.room + in_doubt);
+    return mean_square_of(most) - mean_square_of(band.room);
+}
+
 Decibels ratio_of(double power, double reference)
 {
     constexpr double kTiny = 1e-13;
@@ -46,7 +53,7 @@ Brightness brightness_of(const FricationReading& r, const FricationRule& rule)
     const Band low{r.low_smooth, r.low_floor};
     const Band lowest{r.lowest_smooth, r.lowest_floor};
     return {ratio_of(hiss, own_power(low, rule.low_in_doubt)),
-            ratio_of(hiss, own_power(lowest, rule.lowest_in_doubt))};
+            ratio_of(hiss, most_own_power(lowest, rule.lowest_in_doubt))};
 }
 
 Phonation aperiodic_kind(const FricationReading& r, const FricationRule& rule)
@@ -54,7 +61,7 @@ Phonation aperiodic_kind(const FricationReading& r, const FricationRule& rule)
     const bool hiss_sounds = r.hiss_smooth >= r.hiss_floor + rule.over_room;
     const bool low_sounds = r.low_smooth >= r.low_floor + rule.over_room;
     if (!hiss_sounds && !low_sounds) return Phonation::silence;
-    if (hiss_sounds && is_at_least(brightness_of(r, rule), rule.least)) return Phonation::frication;
+    if (hiss_sounds && holds(rule.bright, brightness_of(r, rule))) return Phonation::frication;
     return Phonation::breath;
 }
 

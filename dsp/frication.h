@@ -53,15 +53,26 @@ struct FricationReading {
 // three; -60 .. +60 dB. White hiss, as from a tap: +4 and +9, the ratios of the bands' widths.
 struct Brightness {
     Decibels over_low;     // 0.3 .. 3 kHz
-    Decibels over_lowest;  // 0.3 .. 1 kHz
+    Decibels over_lowest;  // 0.3 .. 1 kHz; at least, where the room hides that band
 };
+
+// A colour is bright enough when the hiss is `clearly` above all below 3 kHz; or, as of a flat /s/
+// (a lisp, a dull microphone), somewhat above that and far above what is below 1 kHz, where an /s/
+// has next to nothing and breath has most of its energy.
+struct BrightnessRule {
+    Decibels clearly;
+    Brightness flat;
+};
+constexpr bool holds(const BrightnessRule& rule, const Brightness& b)
+{
+    return b.over_low >= rule.clearly ||
+           (b.over_low >= rule.flat.over_low && b.over_lowest >= rule.flat.over_lowest);
+}
 
 // How a sound without pitch is named. All chosen by us.
 struct FricationRule {
     Decibels over_room{6.0};  // a band sounds when it is so far above its room
-    // An /s/ may be flat (a lisp, a dull microphone), but it has next to nothing below 1 kHz;
-    // breath has most of its energy there.
-    Brightness least{{2.0}, {12.0}};
+    BrightnessRule bright{{8.0}, {{2.0}, {12.0}}};
     // A lower band so near to its room counts as room alone: 30 ms of noise vary by 0.5 dB in
     // 0.3 .. 3 kHz, by 0.9 dB in 0.3 .. 1 kHz.
     Decibels low_in_doubt{2.0};
@@ -69,14 +80,10 @@ struct FricationRule {
 };
 
 Brightness brightness_of(const FricationReading& reading, const FricationRule& rule = {});
-constexpr bool is_at_least(const Brightness& b, const Brightness& least)
-{
-    return b.over_low >= least.over_low && b.over_lowest >= least.over_lowest;
-}
 
 // silence, breath or frication, for a sound that has no pitch: "Neither band is 6 dB over the room:
-// silence. The hiss is, and it is 2 dB above all that sounds below 3 kHz and 12 dB above what
-// sounds below 1 kHz: frication. Else breath."
+// silence. The hiss is, and it is 8 dB above all that sounds below 3 kHz, or 2 dB above that and
+// 12 dB above what sounds below 1 kHz: frication. Else breath."
 Phonation aperiodic_kind(const FricationReading& reading, const FricationRule& rule = {});
 
 class FricationMeter {

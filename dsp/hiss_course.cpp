@@ -9,10 +9,11 @@ namespace {
 
 // All chosen by us. A person who stops an /s/ takes 50 to 200 ms; suppression adapts over a second.
 constexpr std::size_t kSteadyUntil = 5;   // steps: the level of 0.2 .. 0.5 s is the steady one
-constexpr std::size_t kShortestFade = 3;  // steps
+constexpr std::size_t kShortestFade = 4;  // steps
 constexpr std::size_t kLongestFade = 30;
 constexpr float kLeastFall = 12.0f;   // dB
-constexpr float kNearRoom = 6.0f;     // dB over it
+constexpr float kNearRoom = 10.0f;    // dB over it
+constexpr float kFarDown = 30.0f;     // dB: as good as in the room
 constexpr float kStartOfFall = 3.0f;  // dB below the steady level
 constexpr float kTurnsUp = 1.5f;      // dB from one step to the next: more is no smooth fade
 
@@ -48,8 +49,7 @@ bool HissCourse::fades_like_suppression(Dbfs room) const noexcept
 {
     if (overflowed_ || steps_ < kSteadyUntil + kShortestFade) return false;
     const float steady = (levels_[2] + levels_[3] + levels_[4]) / 3.0f;
-    const float near_room = static_cast<float>(room.value) + kNearRoom;
-    if (steady - near_room < kLeastFall - kNearRoom) return false;
+    const float near_room = std::max(static_cast<float>(room.value) + kNearRoom, steady - kFarDown);
 
     std::size_t fall = kSteadyUntil;
     while (fall < steps_ && levels_[fall] > steady - kStartOfFall) ++fall;

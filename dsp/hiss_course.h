@@ -20,8 +20,8 @@ public:
 
     void begin() noexcept;
     void push(Dbfs level) noexcept;
-    // "Steady at first, then down by 12 dB or more to within 6 dB of the room, in 0.3 to 3 s, never
-    // turning up again, and all over within 1 to 5 s of the beginning."
+    // "Steady at first, then down by 12 dB or more to within 10 dB of the room (or by 30 dB), in
+    // 0.4 to 3 s, never turning up again, and all over within 1 to 5 s of the beginning."
     bool fades_like_suppression(Dbfs room) const noexcept;
 
 private:

@@ -28,8 +28,7 @@ Shape shape_of_s(const FricationReading& r, Pitch pitch, const SibilantConfig& c
 {
     if (pitch == Pitch::present) return Shape::wrong;
     if (aperiodic_kind(r, c.enter) == Phonation::frication) return Shape::may_begin;
-    return is_at_least(brightness_of(r, c.enter), c.leave_colour) ? Shape::may_go_on
-                                                                  : Shape::other_below;
+    return holds(c.leave_bright, brightness_of(r, c.enter)) ? Shape::may_go_on : Shape::other_below;
 }
 
 Shape shape_of_z(const FricationReading& r, Pitch pitch, const SibilantConfig& c)

@@ -29,7 +29,7 @@ struct SibilantConfig {
     Seconds confirm{60ms};    // so long before a beginning is believed
     FricationRule enter{};
     Decibels leave_over_room{3.5};
-    Brightness leave_colour{{-2.0}, {8.0}};
+    BrightnessRule leave_bright{{4.0}, {{-2.0}, {8.0}}};
     Decibels leave_below_own{20.0};  // so far below its own recent level it has ended
     // While its hiss stays so near to its own recent level it goes on, whatever sounds below 3 kHz
     // (somebody speaks, a chair creaks).
