@@ -8,9 +8,10 @@ namespace holdwell {
 
 namespace {
 
-constexpr double kEmpty = 0.03;       // a line 30 dB down is as good as missing
-constexpr double kStandsOut = 20.0;   // power over the noise at which a line counts for half
-constexpr double kLeastWeight = 0.3;  // of all lines together, to say anything
+constexpr double kEmpty = 0.03;           // a line 30 dB down is as good as missing
+constexpr double kStandsOut = 20.0;       // power over the noise at which a line counts for half
+constexpr std::size_t kMostMultiple = 7;  // f0 / 7 of the highest voice is near 150 Hz
+constexpr double kLeastWeight = 0.3;      // of all lines together, to say anything
 
 // Power to expect of line k from the multiples of m about it, by interpolation of their logs.
 std::optional<double> expected_power(const LineFit& fit, std::size_t k, std::size_t m)
@@ -44,7 +45,11 @@ double filled_between_multiples(const LineFit& fit, std::size_t m)
 
 double least_filled(const LineFit& fit)
 {
-    return std::min(filled_between_multiples(fit, 2), filled_between_multiples(fit, 3));
+    double least = 1.0;
+    for (std::size_t m = 2; m <= kMostMultiple; ++m) {
+        least = std::min(least, filled_between_multiples(fit, m));
+    }
+    return least;
 }
 
 }  // namespace holdwell

@@ -1,5 +1,5 @@
 #pragma once
-// Whether a pattern of harmonics is a voice at f, or a voice at 2 f or 3 f read as one at f.
+// Whether a pattern of harmonics is a voice at f, or a voice at a multiple of f read as one at f.
 //
 // A voice at 2 f leaves the odd lines of f empty, but for noise and for whatever alternate cycles
 // differ by; a formant on the second harmonic makes them weak, but only near it. So every line that
@@ -22,7 +22,7 @@ namespace holdwell {
 // can be compared.
 double filled_between_multiples(const LineFit& fit, std::size_t m);
 
-// The smaller of the two for m = 2 and 3.
+// The smallest for m = 2 .. 7.
 double least_filled(const LineFit& fit);
 
 }  // namespace holdwell

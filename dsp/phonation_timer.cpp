@@ -73,12 +73,21 @@ void PhonationTimer::push(const FrameReading& reading)
         }
         return;
     }
+    if (state_ == State::spent) return wait_for_end(reading);
     contour_.push_back(contour_point_of(reading));
     if (reading.phonation == Phonation::voiced) {
         take_voiced(reading);
     } else {
         take_unvoiced(reading);
     }
+}
+
+// What is left of a hold that has faded is not another one.
+void PhonationTimer::wait_for_end(const FrameReading& reading)
+{
+    envelope_.keep_last(kHistory);
+    unvoiced_in_run_ = reading.phonation == Phonation::voiced ? 0 : unvoiced_in_run_ + 1;
+    if (unvoiced_in_run_ > kHopsOfTolerance || reading.level >= spent_below_) state_ = State::idle;
 }
 
 void PhonationTimer::begin(const ContourPoint& first, Dbfs room)
@@ -193,7 +202,8 @@ void PhonationTimer::end(HoldEnd why)
     p.has_gap = has_lost_;
     contour_ = {};
     finished_.push_back(std::move(p));
-    state_ = State::idle;
+    spent_below_ = median_level() - kFaint;
+    state_ = why == HoldEnd::faded ? State::spent : State::idle;
     envelope_.keep_last(kHistory);
 }
 

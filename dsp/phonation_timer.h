@@ -51,12 +51,13 @@ public:
     std::vector<Phonated> take_finished();
 
 private:
-    enum class State { idle, beginning, sounding, gap };
+    enum class State { idle, beginning, sounding, gap, spent };
 
     void begin(const ContourPoint& first, Dbfs room);
     void take_voiced(const FrameReading& reading);
     void take_unvoiced(const FrameReading& reading);
     void resume(const FrameReading& reading);
+    void wait_for_end(const FrameReading& reading);
     bool has_faded(const FrameReading& reading);
     Dbfs median_level() const;
     void end(HoldEnd why);
@@ -78,6 +79,7 @@ private:
     int gaps_{0};
     Seconds fry_{};
     std::optional<SampleIndex> faint_since_;
+    Dbfs spent_below_{};  // a voice that faded is over until it stops, or is this loud again
     std::vector<int> level_counts_;  // of voiced hops, by whole dB: for the median
     bool has_lost_{false};
     std::vector<Phonated> finished_;
