@@ -197,6 +197,8 @@ void Listener::begin_task(const ListeningTask& task)
     s.sibilants.finish();
     (void)s.sibilants.take_finished();
     s.voice_under_way = false;
+    s.start.reset();
+    s.heard = {};  // what ended before belongs to no task
 }
 
 std::optional<UnderWay> Listener::under_way() const

@@ -209,6 +209,10 @@ void PhonationTimer::end(HoldEnd why)
 
 void PhonationTimer::skip(SampleCount lost)
 {
+    if (state_ == State::idle) {
+        envelope_ = Envelope{SampleCount{hop_length(config_).value / 4}};
+        return;
+    }
     has_lost_ = true;
     const auto values = static_cast<std::size_t>(lost.value / (hop_length(config_).value / 4));
     const std::vector<float> silence(values, 0.0f);
