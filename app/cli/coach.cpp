@@ -144,10 +144,26 @@ private:
     {
         for (std::size_t i = 0; i < updates.size(); ++i) {
             if (passes_at_once(updates, i)) continue;
+            if (never_began(updates[i])) return give_up(updates[i]);
             say(console_, lines_.apply(updates[i]));
             if (const auto* capture = std::get_if<CaptureChanged>(&updates[i])) notice(*capture);
             if (std::holds_alternative<TrialFinished>(updates[i])) after_trial();
         }
+    }
+
+    // A recording that cannot be read ends before it has a sample rate.
+    static bool never_began(const Update& update)
+    {
+        const auto* capture = std::get_if<CaptureChanged>(&update);
+        return capture && capture->state == CaptureState::recording_ended &&
+               capture->sample_rate.hz <= 0.0;
+    }
+
+    void give_up(const Update& update)
+    {
+        console_.err << std::get<CaptureChanged>(update).message << '\n';
+        over_ = true;
+        status_ = ExitStatus::trouble;
     }
 
     // A stage that has already given way to the next is not worth a line.
@@ -165,8 +181,6 @@ private:
             if (options_.cue == Cue::play_note) coach_.post(HearNote{});
         }
         if (capture.state == CaptureState::recording_ended) over_ = true;
-        if (capture.state == CaptureState::recording_ended && capture.sample_rate.hz <= 0.0)
-            status_ = ExitStatus::trouble;  // it never began
         if (capture.state == CaptureState::no_device && !begun_) without_microphone();
     }
 
