@@ -14,6 +14,15 @@ namespace {
 
 using Pattern = std::unique_ptr<FcPattern, decltype(&FcPatternDestroy)>;
 
+// fontconfig's own memory, given back as soon as the files are known.
+class FontConfiguration {
+public:
+    FontConfiguration() { FcInit(); }
+    ~FontConfiguration() { FcFini(); }
+    FontConfiguration(const FontConfiguration&) = delete;
+    FontConfiguration& operator=(const FontConfiguration&) = delete;
+};
+
 std::optional<std::string> text_of(const Pattern& pattern, const char* object)
 {
     FcChar8* value = nullptr;
@@ -93,6 +102,7 @@ ImFont* add_font(ImFontAtlas* atlas, const FontPaths& paths, TextRole role, int 
 
 Result<FontPaths> find_fonts()
 {
+    const FontConfiguration configuration;
     const auto music = find_font("DejaVu Sans", FC_WEIGHT_REGULAR);
     for (const char* family : {"Inter", "DejaVu Sans", "Noto Sans"}) {
         const auto regular = find_font(family, FC_WEIGHT_MEDIUM);
