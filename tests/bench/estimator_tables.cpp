@@ -12,7 +12,6 @@ namespace {
 using test::PitchGoal;
 using test::PitchScore;
 
-// Half the last digit printed: a goal of 0.01 is not missed by 0.0100004.
 bool at_most(double value, const std::optional<double>& goal) { return !goal || value <= *goal; }
 
 bool is_met(const PitchScore& s, const PitchGoal& g)
@@ -30,19 +29,30 @@ std::string text_of(const std::optional<double>& goal)
     return text;
 }
 
-using Figure = std::function<double(const PitchScore&)>;
+// Absent where too few frames remain for the figure to mean anything: a method that is silent or
+// wrong nearly everywhere is not the most exact.
+using Figure = std::function<std::optional<double>(const PitchScore&)>;
+
+std::optional<double> if_enough(double value, int frames, const PitchScore& s)
+{
+    constexpr double kLeastShare = 0.5;
+    if (frames < kLeastShare * s.frames) return std::nullopt;
+    return value;
+}
+
 enum class Best { least, most };
 
 std::string winners(const CategoryResult& r, const std::vector<std::string>& names,
                     const Figure& figure, Best best)
 {
-    std::vector<double> values;
-    for (const PitchScore& s : r.scores) values.push_back(figure(s));
-    const double top =
-        best == Best::least ? *std::ranges::min_element(values) : *std::ranges::max_element(values);
+    std::optional<double> top;
+    for (const PitchScore& s : r.scores) {
+        const auto value = figure(s);
+        if (value && (!top || (best == Best::least ? *value < *top : *value > *top))) top = value;
+    }
     std::string text;
-    for (std::size_t k = 0; k < values.size(); ++k)
-        if (values[k] == top) text += (text.empty() ? "" : ", ") + names[k];
+    for (std::size_t k = 0; k < r.scores.size(); ++k)
+        if (top && figure(r.scores[k]) == top) text += (text.empty() ? "" : ", ") + names[k];
     return text;
 }
 
@@ -54,7 +64,12 @@ void print_rows(const std::vector<CategoryResult>& results, const std::vector<st
     std::printf("  first\n");
     for (const CategoryResult& r : results) {
         std::printf("%-16s", r.category->name.c_str());
-        for (const PitchScore& s : r.scores) std::printf("%10.3f", figure(s));
+        for (const PitchScore& s : r.scores) {
+            if (const auto value = figure(s))
+                std::printf("%10.3f", *value);
+            else
+                std::printf("%10s", "-");
+        }
         std::printf("  %s\n", winners(r, names, figure, best).c_str());
     }
 }
@@ -81,15 +96,21 @@ void print_goals(const std::vector<CategoryResult>& results)
 void print_comparison(const std::vector<CategoryResult>& results,
                       const std::vector<std::string>& names)
 {
-    std::printf("\nFine error, median cents (of frames off by less than 100)\n");
+    std::printf("\nFine error, median cents (of frames off by less than 100; - where those are "
+                "under half)\n");
     print_rows(
-        results, names, [](const PitchScore& s) { return s.median_cents; }, Best::least);
+        results, names,
+        [](const PitchScore& s) { return if_enough(s.median_cents, s.fine_frames, s); },
+        Best::least);
     std::printf("\nFine error, 95th percentile, cents\n");
     print_rows(
-        results, names, [](const PitchScore& s) { return s.p95_cents; }, Best::least);
+        results, names,
+        [](const PitchScore& s) { return if_enough(s.p95_cents, s.fine_frames, s); }, Best::least);
     std::printf("\nGross errors, %% of frames with an estimate off by more than 50 cents\n");
     print_rows(
-        results, names, [](const PitchScore& s) { return s.gross_percent; }, Best::least);
+        results, names,
+        [](const PitchScore& s) { return if_enough(s.gross_percent, s.estimated_frames, s); },
+        Best::least);
     std::printf("\nUsable, %% of all voiced frames within 50 cents\n");
     print_rows(
         results, names, [](const PitchScore& s) { return s.usable_percent; }, Best::most);

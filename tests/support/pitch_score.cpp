@@ -56,6 +56,8 @@ PitchScore score_of(const PitchErrors& errors)
     }
     const auto estimated = static_cast<int>(errors.cents.size());
     score.frames = estimated + errors.without_estimate;
+    score.fine_frames = static_cast<int>(fine.size());
+    score.estimated_frames = estimated;
     if (score.frames == 0) return score;
     score.median_cents = quantile(fine, 0.5);
     score.p95_cents = quantile(fine, 0.95);

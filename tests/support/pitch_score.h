@@ -28,8 +28,10 @@ PitchErrors joined(std::span<const PitchErrors> parts);
 
 struct PitchScore {
     int frames{0};
+    int fine_frames{0};  // off by less than 100 cents: what the next two are taken over
     double median_cents{0.0};
     double p95_cents{0.0};
+    int estimated_frames{0};  // what the next is taken over
     double gross_percent{0.0};
     double usable_percent{0.0};
     double silent_percent{0.0};
