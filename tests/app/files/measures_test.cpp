@@ -30,8 +30,11 @@ Hold full_hold()
     hold.deviation = Cents{3.4};
     hold.in_band = Seconds{9.71};
     hold.level = {-27.3};
-    hold.interruptions = {{.at = at(4.2), .duration = 80ms}};
-    hold.start = {.named = OnsetClass::easy, .rise = 62ms, .air_lead = 0ms, .reason = "Soft, even"};
+    hold.interruptions.push_back({at(4.2), 80ms});
+    hold.start.named = OnsetClass::easy;
+    hold.start.rise = 62ms;
+    hold.start.air_lead = 0ms;
+    hold.start.reason = "Soft, even";
     hold.quality = Quality{0.4, 2.1, {21.5}, {14.2}};
     return hold;
 }
