@@ -8,9 +8,10 @@
 // State: dsp/onset_history.h.
 //
 // The features, over -1 s .. +400 ms about the beginning:
-//   rise      10 to 90 % of the RMS envelope, over one period of the voice (5 ms at least); the
-//             smear of that window (0.8 of its length, for an abrupt step) is taken off:
-//             rise = sqrt(max(0, seen^2 - smear^2))
+//   rise      10 to 90 % of the RMS envelope, over one period of the voice (5 ms at least),
+//   reckoned
+//             from its 10 to 80 %: the last tenth is lost in the unevenness of any voice. What the
+//             window adds to an abrupt step is taken off: 1.16 sqrt(max(0, seen^2 - smear^2))
 //   air       how long before the voice, without a pause, something without pitch is 6 dB over the
 //             room in 1 .. 4 kHz or above 4 kHz; until 50 ms before a pitch is found, or for as
 //             long as it is 4 dB brighter there than the voice that follows
