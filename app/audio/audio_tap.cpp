@@ -52,6 +52,8 @@ ToneFeed::State ToneFeed::fill(std::span<float> interleaved) noexcept
     return next_ < tone_.size() && gain_ > 0.0f ? State::sounding : State::finished;
 }
 
+// Six parameters: PortAudio's callback type.
+// NOLINTBEGIN(readability-function-size)
 int capture_callback(const void* input, void*, unsigned long frames,
                      const PaStreamCallbackTimeInfo*, PaStreamCallbackFlags, void* user) noexcept
 {
@@ -73,6 +75,7 @@ int tone_callback(const void*, void* output, unsigned long frames, const PaStrea
     const ToneFeed::State state = feed.fill({static_cast<float*>(output), count});
     return state == ToneFeed::State::sounding ? paContinue : paComplete;
 }
+// NOLINTEND(readability-function-size)
 
 void tone_ended(void* user) noexcept { static_cast<ToneFeed*>(user)->on_end(); }
 

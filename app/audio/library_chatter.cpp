@@ -40,10 +40,11 @@ void silence_jack()
 }
 
 #ifdef __GLIBC__
+constexpr std::array<std::string_view, 4> kBeginnings{"Expression '", "PaAlsa", "ALSA lib ",
+                                                      "PortAudio"};
+
 bool is_chatter(std::string_view text)
 {
-    constexpr std::array<std::string_view, 4> kBeginnings{"Expression '", "PaAlsa", "ALSA lib ",
-                                                          "PortAudio"};
     for (const std::string_view beginning : kBeginnings) {
         if (text.starts_with(beginning)) return true;
     }

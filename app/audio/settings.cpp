@@ -69,9 +69,10 @@ bool write_lines(const fs::path& file, const std::vector<std::string>& lines)
 
 std::optional<fs::path> settings_file()
 {
-    const char* config = std::getenv("XDG_CONFIG_HOME");  // read at the start, by one thread
+    // Read at the start, by one thread.
+    const char* config = std::getenv("XDG_CONFIG_HOME");  // NOLINT(concurrency-mt-unsafe)
     if (config != nullptr && *config != '\0') return fs::path{config} / "holdwell" / "settings";
-    const char* home = std::getenv("HOME");
+    const char* home = std::getenv("HOME");  // NOLINT(concurrency-mt-unsafe)
     if (home == nullptr || *home == '\0') return std::nullopt;
     return fs::path{home} / ".config" / "holdwell" / "settings";
 }
