@@ -16,7 +16,7 @@ namespace holdwell {
 
 namespace {
 
-// A gap inside a glide is a pitch break up to this long (FACTS: dsp/glide.h).
+// A gap inside a glide is a pitch break up to this long (dsp/glide.h).
 constexpr Seconds kGlideBridge{400ms};
 
 bool is_glide_sought(Sought sought)
