@@ -180,6 +180,8 @@ double OnsetMeter::voice_start(const Beginning& b) const
 OnsetMeter::Heard OnsetMeter::heard_at(const Beginning& b, std::int64_t step) const
 {
     const double over_room = std::pow(10.0, thresholds_.air_over_room.value / 10.0);
+    const double faintest =
+        b.voice.settled * std::pow(10.0, -thresholds_.air_below_voice.value / 10.0);
     const double below = history_.smooth(Band::fundamental, step, kAirWindow);
     const double voiced = std::max(0.0, below - 1.5 * b.fundamental.room);
     const double settled = std::max(kSilence, b.fundamental.settled - b.fundamental.room);
@@ -187,7 +189,7 @@ OnsetMeter::Heard OnsetMeter::heard_at(const Beginning& b, std::int64_t step) co
         b.first_pitch && static_cast<double>(step) < *b.first_pitch - kPitchBlur;
     const auto heard_in = [&](Band band, const Beginning::Level& level) {
         const double power = history_.smooth(band, step, kAirWindow);
-        if (power < over_room * level.room) return Heard::room;
+        if (power < over_room * level.room || power - level.room < faintest) return Heard::room;
         const double own_brightness = std::max(kSilence, level.settled - level.room) / settled;
         const bool bright = power - level.room >= kBrighter * own_brightness * voiced;
         return before_pitch || bright ? Heard::air : Heard::air_or_voice;

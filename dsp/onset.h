@@ -39,7 +39,8 @@ struct OnsetThresholds {
     Seconds no_air{30ms};                // less air than this is none
     Seconds breathy_air{50ms};           // at least: breathy
     Decibels air_over_room{6.0};
-    Decibels click{3.0};  // overshoot
+    Decibels air_below_voice{40.0};  // fainter than that, beside the settled voice, it is not heard
+    Decibels click{3.0};             // overshoot
     // 10 % of the envelope lies 20 dB below the top; 2 dB for the error of the room's level.
     Decibels least_snr{22.0};
 };
