@@ -124,7 +124,7 @@ TEST_CASE("an /s/ is frication, breath and a tap are breath, and the room is sil
     }
 }
 
-TEST_CASE("a tap left running becomes part of the room within seconds; an /s/ of 40 s does not")
+TEST_CASE("a tap left running becomes part of the room within seconds, an /s/ of 40 s does not")
 {
     HissScene tap{9s, 8};
     tap.room(NoiseKind::room, Dbfs{-60.0})
@@ -147,7 +147,7 @@ TEST_CASE("zeros before a microphone starts are not taken for its room")
     CHECK(count_of(Phonation::silence, readings_of(samples), 0.7s, 2.5s) >= 178);
 }
 
-TEST_CASE("below 11 kHz there is no hiss band; an /s/ is timed from 44.1 kHz on")
+TEST_CASE("below 11 kHz there is no hiss band, an /s/ is timed from 44.1 kHz on")
 {
     CHECK(hears_sibilants(SampleRate{44'100.0}));
     CHECK_FALSE(hears_sibilants(SampleRate{32'000.0}));

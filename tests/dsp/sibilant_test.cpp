@@ -159,7 +159,7 @@ TEST_CASE("bursts of hiss, as of cymbals and speech, are not one long /s/")
     }
 }
 
-TEST_CASE("a voice is no /s/ and no /z/; a voice with frication is a /z/")
+TEST_CASE("a voice is no /s/ and no /z/, a voice with frication is a /z/")
 {
     for (std::uint64_t k = 0; k < 50; ++k) {
         CAPTURE(k);
@@ -203,7 +203,7 @@ TEST_CASE("an /s/ that turns into a /z/ is one of each, one after the other")
     CHECK(std::abs(ms_between(heard.z_holds[0].onset, 3s)) <= 60.0);
 }
 
-TEST_CASE("a dip of up to 200 ms is bridged; a longer one ends the hold")
+TEST_CASE("a dip of up to 200 ms is bridged, a longer one ends the hold")
 {
     struct Row {
         Seconds dip;
@@ -220,7 +220,7 @@ TEST_CASE("a dip of up to 200 ms is bridged; a longer one ends the hold")
     }
 }
 
-TEST_CASE("a hiss that is faded out after a second or two is suspected; one that stops is not")
+TEST_CASE("a hiss that is faded out after a second or two is suspected, one that stops is not")
 {
     for (std::uint64_t k = 0; k < 50; ++k) {
         CAPTURE(k);

@@ -154,7 +154,7 @@ TEST_CASE("what is on the screen is the ribbon on paper, and nothing red")
     CHECK(shot.red == 0);
 }
 
-TEST_CASE("an idle window sleeps; a sounding one draws no more than 30 times a second")
+TEST_CASE("an idle window sleeps, a sounding one draws no more than 30 times a second")
 {
     OnDisplay stage{{}};
     if (!stage.display.is_up()) {
