@@ -4,9 +4,9 @@
 
 #include <span>
 
+#include "app/base/ordered_work.h"
 #include "app/cli/measure_file.h"
 #include "app/cli/measure_text.h"
-#include "app/cli/ordered_work.h"
 #include "app/files/measures.h"
 #include "app/files/recording.h"
 

@@ -1,4 +1,4 @@
-#include "app/cli/ordered_work.h"
+#include "app/base/ordered_work.h"
 
 #include <doctest/doctest.h>
 
