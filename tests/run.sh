@@ -46,8 +46,12 @@ check() {
     fi
 }
 
+stop_display() {
+    [ -z "${xvfb:-}" ] || kill "$xvfb" 2>/dev/null
+}
+trap stop_display EXIT
+
 finish() {
-    [ -n "${xvfb:-}" ] && kill "$xvfb" 2>/dev/null
     say ""
     say "$passed passed, $failed failed"
     [ "$failed" -eq 0 ]
