@@ -10,7 +10,6 @@ namespace holdwell {
 
 namespace {
 
-constexpr double kWantedHz = 3500.0;  // flat up to here
 constexpr double kLowestOutputHz = 8000.0;
 constexpr double kKaiserBeta = 4.5;       // about 50 dB of stop band
 constexpr Seconds kFilterLength{2.7e-3};  // shortest that has 50 dB at 8 kHz out
@@ -32,8 +31,8 @@ std::vector<float> low_pass_taps(SampleRate rate, std::size_t factor)
     if (factor == 1) return std::vector<float>(kLanes, 0.0f);
     const auto half = static_cast<int>(std::lround(kFilterLength.count() * rate.hz / 2.0));
     const double output_hz = rate.hz / static_cast<double>(factor);
-    const double cutoff_hz = std::min(output_hz / 2.0, (kWantedHz + output_hz - kWantedHz) / 2.0);
-    const double cutoff = cutoff_hz / rate.hz;
+    // Half-way between what is wanted and what would fold back on it.
+    const double cutoff = output_hz / 2.0 / rate.hz;
     std::vector<double> taps;
     for (int i = -half; i <= half; ++i) {
         const double x = 2.0 * std::numbers::pi * cutoff * i;

@@ -43,7 +43,8 @@ bool is_room_decay(const Fall& fall)
 
 void Envelope::begin_at(SampleIndex first)
 {
-    first_ = first;
+    origin_ = first;
+    forgotten_ = 0;
     powers_.clear();
 }
 
@@ -57,7 +58,7 @@ void Envelope::keep_last(std::size_t kept)
     if (powers_.size() <= kept) return;
     const std::size_t gone = powers_.size() - kept;
     powers_.erase(powers_.begin(), powers_.begin() + static_cast<std::ptrdiff_t>(gone));
-    first_ = first_ + SampleCount{static_cast<std::int64_t>(gone) * step_.value};
+    forgotten_ += static_cast<std::int64_t>(gone);
 }
 
 Dbfs Envelope::level(std::size_t i) const
@@ -71,14 +72,15 @@ Dbfs Envelope::level(std::size_t i) const
 
 std::size_t Envelope::index_of(SampleIndex at) const
 {
-    const std::int64_t i = (at - first_).value / step_.value;
+    const std::int64_t i = (at - origin_).value * kPerHop / hop_.value - forgotten_;
     return static_cast<std::size_t>(
         std::clamp<std::int64_t>(i, 0, static_cast<std::int64_t>(powers_.size()) - 1));
 }
 
 SampleIndex Envelope::time_of_value(std::size_t i) const
 {
-    return first_ + SampleCount{static_cast<std::int64_t>(i) * step_.value + step_.value / 2};
+    const std::int64_t halves = 2 * (forgotten_ + static_cast<std::int64_t>(i)) + 1;
+    return origin_ + SampleCount{halves * hop_.value / (2 * kPerHop)};
 }
 
 Dbfs Envelope::quantile(std::size_t first, std::size_t last, double share) const

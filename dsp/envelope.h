@@ -14,8 +14,9 @@ namespace holdwell {
 
 class Envelope {
 public:
-    // step: samples between values.
-    explicit Envelope(SampleCount step) : step_{step} {}
+    static constexpr std::int64_t kPerHop = 4;
+    // hop: samples in four values; 441 at 44.1 kHz, so a value is no whole number of samples.
+    explicit Envelope(SampleCount hop) : hop_{hop} {}
 
     void begin_at(SampleIndex first);
     void push(std::span<const float> powers);
@@ -32,8 +33,9 @@ public:
     Dbfs quantile(std::size_t first, std::size_t last, double share) const;
 
 private:
-    SampleCount step_;
-    SampleIndex first_{};
+    SampleCount hop_;
+    SampleIndex origin_{};       // of the first value ever pushed
+    std::int64_t forgotten_{0};  // values since then that are no longer kept
     std::vector<float> powers_;
 };
 

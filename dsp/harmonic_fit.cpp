@@ -13,25 +13,27 @@ namespace holdwell {
 namespace {
 
 constexpr double kTwoPi = 2.0 * std::numbers::pi;
-constexpr std::size_t kTablePoints = 8192;  // over 0 .. 2 pi
+constexpr std::size_t kTablePoints = 4096;  // over 0 .. pi
 // Keeps the normal equations solvable when two lines lie closer than the window resolves; 50 dB
 // below the diagonal.
 constexpr double kRidge = 1e-5;
 
-std::vector<double> transform_table(std::span<const float> weight, std::size_t n)
+std::vector<float> transform_table(std::span<const float> weight, std::size_t n)
 {
-    // One point before 0 and two after 2 pi, for the interpolation.
-    std::vector<double> table(kTablePoints + 4);
+    // One point before 0 and some after pi, for the interpolation.
+    std::vector<float> table(kTablePoints + 4);
     const double middle = (static_cast<double>(n) - 1.0) / 2.0;
     for (std::size_t p = 0; p < table.size(); ++p) {
-        const double theta = kTwoPi * (static_cast<double>(p) - 1.0) / kTablePoints;
+        const double theta = std::numbers::pi * (static_cast<double>(p) - 1.0) / kTablePoints;
+        double sum = 0.0;
         // The weights are even about the middle, and so is every term.
         TurningPhasor phasor{.at = std::polar(1.0, theta * (0.0 - middle)),
                              .step = std::polar(1.0, theta)};
         for (std::size_t i = 0; i < n; ++i) {
-            table[p] += static_cast<double>(weight[i]) * phasor.at.real();
+            sum += static_cast<double>(weight[i]) * phasor.at.real();
             phasor.advance();
         }
+        table[p] = static_cast<float>(sum);
     }
     return table;
 }
@@ -62,21 +64,26 @@ HarmonicFit::HarmonicFit(SampleRate rate, std::size_t frame_length, double shape
     }
 }
 
-// Cubic interpolation (Catmull-Rom) in the table. About the half-sample middle of an even frame a
-// whole turn changes the sign.
+// Cubic interpolation (Catmull-Rom) in the table. About the half-sample middle of an even frame the
+// transform is even, and a whole turn changes its sign.
 double HarmonicFit::window_transform(double radians_per_sample) const noexcept
 {
-    const double turns = radians_per_sample / kTwoPi;
+    double turns = radians_per_sample / kTwoPi;
     const double whole = std::floor(turns);
-    const double at = (turns - whole) * kTablePoints;
+    double sign = std::fmod(whole, 2.0) != 0.0 ? -1.0 : 1.0;
+    turns -= whole;
+    if (turns > 0.5) {
+        turns = 1.0 - turns;
+        sign = -sign;
+    }
+    const double at = 2.0 * turns * kTablePoints;
     const auto p = static_cast<std::size_t>(at);
     const double u = at - static_cast<double>(p);
-    const double* y = &window_table_[p];
-    const double value = y[1] + 0.5 * u *
-                                    (y[2] - y[0] +
-                                     u * (2.0 * y[0] - 5.0 * y[1] + 4.0 * y[2] - y[3] +
-                                          u * (3.0 * (y[1] - y[2]) + y[3] - y[0])));
-    return std::fmod(whole, 2.0) != 0.0 ? -value : value;
+    const auto y = [&](std::size_t i) { return static_cast<double>(window_table_[p + i]); };
+    return sign * (y(1) + 0.5 * u *
+                              (y(2) - y(0) +
+                               u * (2.0 * y(0) - 5.0 * y(1) + 4.0 * y(2) - y(3) +
+                                    u * (3.0 * (y(1) - y(2)) + y(3) - y(0)))));
 }
 
 void HarmonicFit::set_frame(std::span<const float> x) noexcept

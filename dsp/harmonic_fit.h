@@ -59,7 +59,7 @@ private:
     std::vector<float> weight_;
     std::vector<float> weighted_;
     std::vector<float> even_, odd_;     // weighted, folded about the middle
-    std::vector<double> window_table_;  // sum of w cos(theta t), by theta
+    std::vector<float> window_table_;   // sum of w cos(theta t), theta = 0 .. pi
     std::vector<float> rows_;           // scratch of the recurrences
     std::vector<double> gram_;
     std::array<double, kMostLines> cosine_products_{}, sine_products_{}, solution_{};

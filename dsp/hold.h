@@ -38,7 +38,7 @@ struct Quality {
 };
 
 // Why a hold ended.
-enum class HoldEnd { voice_stopped, breath_in, fry, faded, stream_ended };
+enum class HoldEnd { voice_stopped, fry, faded, stream_ended };
 
 struct Hold {
     SampleIndex onset{};

@@ -11,7 +11,9 @@ namespace {
 constexpr double kEmpty = 0.03;           // a line 30 dB down is as good as missing
 constexpr double kStandsOut = 20.0;       // power over the noise at which a line counts for half
 constexpr std::size_t kMostMultiple = 7;  // f0 / 7 of the highest voice is near 150 Hz
-constexpr double kLeastWeight = 0.3;      // of all lines together, to say anything
+// From here on a single multiple may be an accident of the noise: two must be in the band.
+constexpr std::size_t kSureMultiple = 3;
+constexpr double kLeastWeight = 0.3;  // of all lines together, to say anything
 
 // Power to expect of line k from the multiples of m about it, by interpolation of their logs.
 std::optional<double> expected_power(const LineFit& fit, std::size_t k, std::size_t m)
@@ -47,6 +49,7 @@ double least_filled(const LineFit& fit)
 {
     double least = 1.0;
     for (std::size_t m = 2; m <= kMostMultiple; ++m) {
+        if (m > kSureMultiple && fit.count < 2 * m) break;
         least = std::min(least, filled_between_multiples(fit, m));
     }
     return least;

@@ -22,7 +22,7 @@ namespace holdwell {
 // can be compared.
 double filled_between_multiples(const LineFit& fit, std::size_t m);
 
-// The smallest for m = 2 .. 7.
+// The smallest for m = 2 .. 7, from 4 on only when two multiples of m are among the lines.
 double least_filled(const LineFit& fit);
 
 }  // namespace holdwell

@@ -52,8 +52,7 @@ std::vector<Interruption> find_dips(const Envelope& e, SampleIndex onset, Sample
 }  // namespace
 
 PhonationTimer::PhonationTimer(const AnalysisConfig& config, Seconds bridge)
-    : config_{config}, bridge_{bridge}, envelope_{SampleCount{hop_length(config).value / 4}},
-      level_counts_(kLevelBins, 0)
+    : config_{config}, bridge_{bridge}, envelope_{hop_length(config)}, level_counts_(kLevelBins, 0)
 {
 }
 
@@ -210,11 +209,12 @@ void PhonationTimer::end(HoldEnd why)
 void PhonationTimer::skip(SampleCount lost)
 {
     if (state_ == State::idle) {
-        envelope_ = Envelope{SampleCount{hop_length(config_).value / 4}};
+        envelope_ = Envelope{hop_length(config_)};
         return;
     }
     has_lost_ = true;
-    const auto values = static_cast<std::size_t>(lost.value / (hop_length(config_).value / 4));
+    const auto values =
+        static_cast<std::size_t>(lost.value * Envelope::kPerHop / hop_length(config_).value);
     const std::vector<float> silence(values, 0.0f);
     envelope_.push(silence);
 }

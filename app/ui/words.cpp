@@ -260,8 +260,6 @@ std::string end_words(HoldEnd end)
     switch (end) {
     case HoldEnd::voice_stopped:
         return "the voice stopped";
-    case HoldEnd::breath_in:
-        return "a breath in";
     case HoldEnd::fry:
         return "the voice went into fry";
     case HoldEnd::faded:

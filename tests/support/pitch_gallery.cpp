@@ -13,8 +13,8 @@ using Script = SignalScript;
 constexpr Seconds kRest{0.25};
 constexpr Seconds kHold{1.0};
 
-// Where the drills lie: C3 to A4.
-Hertz drill_f0(Random& random) { return any_f0(random, 131.0, 440.0); }
+// Where the drills lie, and three notes lower: A2 to A4.
+Hertz drill_f0(Random& random) { return any_f0(random, 110.0, 440.0); }
 
 // For noise: little of its own trouble.
 Voice firm_voice(Random& random)
