@@ -10,6 +10,9 @@ namespace holdwell {
 
 enum class DrillKind { warm_up_hold, ladder_hold, rising_glide, falling_glide, s_hold, z_hold };
 
+// Hidden: only while holding.
+enum class PitchLine { shown, hidden };
+
 struct Drill {
     DrillKind kind{DrillKind::warm_up_hold};
     Note target{kF4};             // for a hold

@@ -13,7 +13,6 @@
 namespace holdwell {
 
 enum class Theme { automatic, light, dark };
-enum class PitchLine { shown, hidden };  // hidden: only while holding
 enum class Cautions { unread, read };
 
 struct Preferences {

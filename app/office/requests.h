@@ -1,0 +1,192 @@
+#pragma once
+// What the screens and the command line may ask of the records, and what comes back. Plain values:
+// whoever asks knows no database, file or clock.
+
+#include <cstddef>
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "app/practice/plan.h"
+#include "app/practice/records.h"
+
+namespace holdwell {
+
+// Dates identify: an export may count days from the client's first practice (day 1) instead.
+enum class DateForm { dates, day_numbers };
+// What an export of practices holds besides the measures.
+enum class ClipsInExport { left_out, included };
+
+// ---- requests -----------------------------------------------------------------------------------
+
+// The client who practises on this computer.
+struct LoadHome {};
+// The roster.
+struct ListClients {};
+struct OpenClient {
+    Id client;
+};
+struct AddClient {
+    std::string code;
+};
+// Code, standing, consent, onset labels.
+struct ChangeClient {
+    Client client;
+};
+// Her practices, trials, plans and clips go with her.
+struct DeleteClient {
+    Id client;
+};
+struct DeleteClips {
+    Id client;
+};
+// Kept as the next revision.
+struct SavePlan {
+    Id client;
+    Plan plan;
+};
+// Plans to begin from.
+struct ListTemplates {};
+// Ids and the moment are filled in where they are empty.
+struct BeginPractice {
+    Practice practice;
+};
+struct KeepTrial {
+    Id practice;
+    Trial trial;
+    std::optional<Clip> clip;
+};
+// Completion, rating, remark, sound check; its trials are ignored.
+struct ClosePractice {
+    Practice practice;
+};
+// Plan and practice files in the usual folders.
+struct FindFiles {};
+struct PreviewImport {
+    std::filesystem::path path;
+    std::string passphrase;  // empty: not sealed
+};
+// Of what was last previewed.
+struct ConfirmImport {};
+// Paths here: empty for a name of its own in the documents folder. A file that is there already is
+// never overwritten: the name gets a number.
+struct ExportPlan {
+    Id client;
+    std::filesystem::path path;
+    std::string passphrase;  // empty: not sealed
+};
+struct ExportPractices {
+    Id client;
+    std::filesystem::path path;
+    std::string passphrase;  // empty: not sealed
+    DateForm dates{DateForm::dates};
+    ClipsInExport clips{ClipsInExport::left_out};
+};
+struct WriteReport {
+    Id client;
+    std::filesystem::path path;
+    std::optional<Date> from;  // absent: from the first practice
+    std::optional<Date> to;    // absent: to today
+    DateForm dates{DateForm::dates};
+    std::string name;  // typed by the therapist; empty: the code alone
+};
+// CSV of all trials.
+struct WriteTable {
+    Id client;
+    std::filesystem::path path;
+    DateForm dates{DateForm::dates};
+};
+
+using Request = std::variant<LoadHome, ListClients, OpenClient, AddClient, ChangeClient,
+                             DeleteClient, DeleteClips, SavePlan, ListTemplates, BeginPractice,
+                             KeepTrial, ClosePractice, FindFiles, PreviewImport, ConfirmImport,
+                             ExportPlan, ExportPractices, WriteReport, WriteTable>;
+
+// ---- answers ------------------------------------------------------------------------------------
+
+// One sentence: what could not be done, why, and what to do. Nothing was changed.
+struct Refused {
+    std::string sentence;
+    bool wants_passphrase{false};
+};
+struct HomeLoaded {
+    ClientFile file;                     // made on the first start
+    std::optional<Practice> unfinished;  // of today, to be gone on with
+    Date today{};
+    std::string notice;  // "kept in memory for now: ..."; empty when all is well
+    ClipsHeld clips;
+    std::filesystem::path folder;  // where the records are
+};
+struct ClientsListed {
+    std::vector<RosterLine> lines;  // by code
+    Date today{};
+};
+struct ClientOpened {
+    ClientFile file;
+    ClipsHeld clips;
+    Date today{};
+};
+struct ClientAdded {
+    Client client;
+};
+struct ClientChanged {
+    Client client;
+};
+struct ClientDeleted {
+    Id client;
+};
+struct PlanSaved {
+    Id client;
+    Plan plan;
+};
+struct TemplatesListed {
+    std::vector<Plan> plans;
+};
+struct PracticeBegun {
+    Practice practice;
+};
+struct TrialKept {
+    Id trial;
+    std::string notice;  // empty: it is on disk; else in memory for now, and why
+};
+struct PracticeClosed {
+    Practice practice;
+    std::string notice;
+};
+struct FoundFile {
+    std::filesystem::path path;
+    std::string says;
+};  // "plan, 3 March"
+struct FilesFound {
+    std::vector<FoundFile> files;
+};  // newest first
+enum class Carries { plan, practices };
+struct ImportPreviewed {
+    Carries carries{Carries::practices};
+    std::string client_code;
+    bool client_is_new{false};
+    int new_practices{0};
+    int new_trials{0};
+    int already_here{0};                 // practices, left as they are
+    std::vector<std::string> conflicts;  // what differs from what is here: both are kept, said how
+    std::optional<Plan> plan;            // that would come into force
+};
+struct Imported {
+    Id client;
+    int practices{0};
+    int plans{0};
+};
+struct Written {
+    std::filesystem::path path;
+    std::string holds;  // what is in it, in one sentence
+};
+
+using Answer =
+    std::variant<Refused, HomeLoaded, ClientsListed, ClientOpened, ClientAdded, ClientChanged,
+                 ClientDeleted, PlanSaved, TemplatesListed, PracticeBegun, TrialKept,
+                 PracticeClosed, FilesFound, ImportPreviewed, Imported, Written>;
+
+}  // namespace holdwell
