@@ -1,0 +1,50 @@
+#pragma once
+// Every page, by the function that makes it. What a page is made from is what it cannot ask for
+// itself; the rest it asks of the records when it is opened.
+
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "app/pages/page.h"
+
+namespace holdwell {
+
+// One client's records as last opened; shared, because three years of practice are large.
+using OpenedClient = std::shared_ptr<const ClientOpened>;
+
+// ---- the therapist's desk
+// -----------------------------------------------------------------------
+
+// All clients: find, add, and who needs a look.
+std::unique_ptr<Page> roster_page();
+// One client: where she stands, and everything that can be done for her.
+std::unique_ptr<Page> client_page(const Id& client);
+// Every field of the plan, templates to begin from, and what changes for the client.
+std::unique_ptr<Page> plan_page(const OpenedClient& opened);
+// Pictures first; each opens its table of numbers.
+std::unique_ptr<Page> therapist_progress_page(const OpenedClient& opened);
+// Goals with their reasoning, the taper's next step, and a goal sentence for the chart.
+std::unique_ptr<Page> goal_page(const OpenedClient& opened);
+// The PDF for the chart.
+std::unique_ptr<Page> report_page(const OpenedClient& opened);
+// A practice that was noted on paper.
+std::unique_ptr<Page> hand_entry_page(const OpenedClient& opened);
+
+// ---- for both
+// -----------------------------------------------------------------------------------
+
+// Who hands what to whom: a client her practices, a therapist the plan.
+struct FilesPageFor {
+    enum class Side { client, therapist } side{Side::client};
+    Id client;                                     // empty: only bringing in
+    std::string code;                              // the client's
+    bool records_sound{false};                     // her clips could go along
+    std::optional<std::filesystem::path> dropped;  // its preview is asked for at once
+};
+std::unique_ptr<Page> files_page(FilesPageFor setup);
+// What is stored where, and how to delete it.
+std::unique_ptr<Page> privacy_page();
+
+}  // namespace holdwell
