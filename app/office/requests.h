@@ -119,6 +119,7 @@ struct HomeLoaded {
     std::string notice;  // "kept in memory for now: ..."; empty when all is well
     ClipsHeld clips;
     std::filesystem::path folder;  // where the records are
+    std::int64_t bytes{0};         // of the records on disk, clips and all; 0: in memory
 };
 struct ClientsListed {
     std::vector<RosterLine> lines;  // by code
