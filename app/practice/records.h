@@ -37,7 +37,8 @@ struct HoldMeasures {
     Decibels snr{};
     std::optional<Decibels> loudness;  // over the client's own comfortable voice
     std::optional<Quality> quality;
-    bool has_gap{false};  // samples were lost in it: kept, never a longest
+    bool has_gap{false};           // samples were lost in it: kept, never a longest
+    std::optional<Doubt> doubt{};  // kept and shown, never in a mean or a longest
 };
 struct GlideMeasures {
     GlideDirection direction{GlideDirection::up};
