@@ -73,25 +73,6 @@ std::string joined(const std::array<std::string, 3>& sentences)
 
 }  // namespace
 
-Seconds rounded_to_tenth(Seconds s) { return Seconds{std::round(s.count() * 10.0) / 10.0}; }
-
-std::string tenths(Seconds s) { return fmt::format("{:.1f}", rounded_to_tenth(s).count()); }
-
-std::string seconds_in_words(Seconds s)
-{
-    const double value = rounded_to_tenth(s).count();
-    if (value == 1.0) return "1 second";
-    return value == std::round(value) && value >= 1.0 ? fmt::format("{:.0f} seconds", value)
-                                                      : fmt::format("{:.1f} seconds", value);
-}
-
-std::string short_seconds(Seconds s)
-{
-    const double value = rounded_to_tenth(s).count();
-    return value == std::round(value) ? fmt::format("{:.0f} s", value)
-                                      : fmt::format("{:.1f} s", value);
-}
-
 std::string signed_number(double value)
 {
     return fmt::format("{}{:.1f}", value < 0.0 ? "\u2212" : "", std::abs(value));
@@ -109,35 +90,6 @@ std::string signed_cents(Cents c)
     // A true minus sign, as wide as the plus.
     return fmt::format("{}{:.0f} {}", value > 0.0 ? "+" : "\u2212", std::abs(value),
                        std::abs(value) == 1.0 ? "cent" : "cents");
-}
-
-std::string name_of(DrillKind kind)
-{
-    switch (kind) {
-    case DrillKind::warm_up_hold:
-        return "Warm-up hold";
-    case DrillKind::ladder_hold:
-        return "Ladder hold";
-    case DrillKind::rising_glide:
-        return "Rising glide";
-    case DrillKind::falling_glide:
-        return "Falling glide";
-    case DrillKind::s_hold:
-        return "/s/ hold";
-    case DrillKind::z_hold:
-        return "/z/ hold";
-    }
-    return {};
-}
-
-bool is_glide(DrillKind kind)
-{
-    return kind == DrillKind::rising_glide || kind == DrillKind::falling_glide;
-}
-
-bool has_target(DrillKind kind)
-{
-    return kind == DrillKind::warm_up_hold || kind == DrillKind::ladder_hold;
 }
 
 std::string aim_of(const Drill& drill, int done)

@@ -6,28 +6,19 @@
 
 #include "app/engine/messages.h"
 #include "app/practice/drill.h"
+#include "app/practice/drill_words.h"
 #include "dsp/hold.h"
 
 namespace holdwell {
 
-// "14.2": seconds to the nearest tenth.
-std::string tenths(Seconds s);
-Seconds rounded_to_tenth(Seconds s);
-// "14.2 seconds", "1 second".
-std::string seconds_in_words(Seconds s);
-// "18 s", "7.5 s".
-std::string short_seconds(Seconds s);
 // "-24.0", with a true minus sign; "-64".
 std::string signed_number(double value);
 std::string signed_whole(double value);
 // "+12 cents", "-3 cents", "0 cents".
 std::string signed_cents(Cents c);
 
-std::string name_of(DrillKind kind);
 // "first of two, as long as the breath is easy"; `done` trials of this drill so far.
 std::string aim_of(const Drill& drill, int done);
-bool has_target(DrillKind kind);  // the kind asks for one note
-bool is_glide(DrillKind kind);
 
 std::string line_when_ready(const Drill& drill);
 std::string line_when_paused();

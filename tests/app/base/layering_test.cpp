@@ -30,7 +30,7 @@ struct Permission {
 const std::vector<Permission> kTable{
     {"dsp", {}, {"aubio/"}},
     {"app/base", {}, {}},
-    {"app/practice", {"dsp", "app/base"}, {}},
+    {"app/practice", {"dsp", "app/base"}, {"fmt/"}},
     {"app/engine", {"dsp", "app/base", "app/practice"}, {"readerwriterqueue"}},
     {"app/audio",
      {"dsp", "app/base", "app/engine", "app/files"},
