@@ -10,6 +10,7 @@
 #include <variant>
 #include <vector>
 
+#include "app/practice/goal_builder.h"
 #include "app/practice/plan.h"
 #include "app/practice/records.h"
 
@@ -17,6 +18,7 @@ namespace holdwell {
 
 // Dates identify: an export may count days from the client's first practice (day 1) instead.
 enum class DateForm { dates, day_numbers };
+enum class Paper { a4, letter };
 // What an export of practices holds besides the measures.
 enum class ClipsInExport { left_out, included };
 
@@ -92,6 +94,8 @@ struct WriteReport {
     std::optional<Date> to;    // absent: to today
     DateForm dates{DateForm::dates};
     std::string name;  // typed by the therapist; empty: the code alone
+    Paper paper{Paper::a4};
+    std::optional<MeasurableGoal> measurable;  // its sentence, and whether the record meets it
 };
 // CSV of all trials.
 struct WriteTable {
