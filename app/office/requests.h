@@ -70,6 +70,9 @@ struct FindFiles {};
 struct PreviewImport {
     std::filesystem::path path;
     std::string passphrase;  // empty: not sealed
+    std::optional<Id> into;  // whose it is; absent: found by its ids, and for a plan the client
+                             // who practises here
+    std::optional<Date> day_one;  // only for a file with numbered days: the day of its day 1
 };
 // Of what was last previewed.
 struct ConfirmImport {};
@@ -178,6 +181,7 @@ struct ImportPreviewed {
     int already_here{0};                 // practices, left as they are
     std::vector<std::string> conflicts;  // what differs from what is here: both are kept, said how
     std::optional<Plan> plan;            // that would come into force
+    std::vector<std::string> notes;      // what is good to know, one sentence each
 };
 struct Imported {
     Id client;
