@@ -3,7 +3,7 @@
 //
 // The voice band is 70 Hz .. 8 kHz, flat: A-weighting would take 16 dB off C3 and 6 dB off F4, and
 // a soft rounded vowel is nearly all fundamental, so the same easy voice would read quieter the
-// lower it is (IEC 61672-1, table of weightings). A-weighting would be for describing a room alone.
+// lower it is (IEC 61672-1, table 3). A-weighting describes the room alone (dsp/a_weighting.h).
 
 #include <array>
 #include <cstddef>

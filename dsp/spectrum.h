@@ -1,5 +1,6 @@
 #pragma once
-// Real Fourier transform of a fixed length: the one place that touches aubio's FFT.
+// Real Fourier transform of a fixed length, by aubio: the one place that touches its FFT. The only
+// other file of ours that includes aubio is a_weighting.cpp, for its filters.
 
 #include <cstddef>
 #include <memory>

@@ -1,9 +1,12 @@
 #include "app/engine/engine.h"
 
 #include <algorithm>
+#include <optional>
+#include <span>
 #include <utility>
 
 #include "app/engine/sound_check.h"
+#include "dsp/a_weighting.h"
 #include "dsp/listener.h"
 
 namespace holdwell {
@@ -48,6 +51,32 @@ ListeningTask task_for(const Drill& drill)
     return task;
 }
 
+// The A-weighted level of about a hop: of what came in since the last reading.
+class WeightedHop {
+public:
+    explicit WeightedHop(SampleRate rate) : weighting_{AWeighting::at(rate)} {}
+
+    void push(std::span<const float> samples)
+    {
+        if (!weighting_) return;
+        const auto count = static_cast<double>(samples.size());
+        energy_ += weighting_->push(samples) * count;
+        count_ += count;
+    }
+    // Absent without a filter, and when one block completed several hops, but for the first.
+    std::optional<Dbfs> take()
+    {
+        if (!(count_ > 0.0)) return std::nullopt;
+        const double energy = std::exchange(energy_, 0.0);
+        return level_of(energy / std::exchange(count_, 0.0));
+    }
+
+private:
+    std::optional<AWeighting> weighting_;
+    double energy_{0.0};
+    double count_{0.0};
+};
+
 }  // namespace
 
 struct Engine::State {
@@ -75,6 +104,7 @@ struct Engine::State {
     SampleIndex settling_since{};
     SampleIndex last_sound{};
     SoundCheck check;
+    std::optional<WeightedHop> weighted;  // while the room is being measured
     Stage after_check{Stage::paused};
     Seconds last_so_far{};  // of the trial under way
     std::vector<Update> updates;
@@ -179,8 +209,11 @@ void Engine::State::report(const Heard& heard)
 
 void Engine::State::check_sound(const FrameReading& reading)
 {
-    check.push(reading);
-    if (stage == Stage::checking_room && check.knows_room()) enter(Stage::checking_voice);
+    check.push(reading, weighted ? weighted->take() : std::nullopt);
+    if (stage == Stage::checking_room && check.knows_room()) {
+        weighted.reset();
+        enter(Stage::checking_voice);
+    }
     if (const auto result = check.result()) {
         updates.push_back(*result);
         if (after_check == Stage::paused) {
@@ -204,8 +237,9 @@ void Engine::push(const AudioBlock& block)
         s.updates.push_back(SamplesLost{s.lost});
     }
     s.expected = block.begin + SampleCount{static_cast<std::int64_t>(block.count)};
-    s.listener.push({block.samples.data(), block.count},
-                    [&s](const FrameReading& reading) { s.hear(reading); });
+    const std::span<const float> samples{block.samples.data(), block.count};
+    if (s.weighted && s.stage == Stage::checking_room) s.weighted->push(samples);
+    s.listener.push(samples, [&s](const FrameReading& reading) { s.hear(reading); });
 }
 
 void Engine::apply(const Command& command)
@@ -225,6 +259,7 @@ void Engine::apply(const Command& command)
     } else if (std::holds_alternative<BeginSoundCheck>(command)) {
         s.after_check = s.stage == Stage::paused ? Stage::paused : Stage::ready;
         s.check = SoundCheck{};
+        s.weighted.emplace(s.config.sample_rate);
         s.enter(Stage::checking_room);
     }
 }

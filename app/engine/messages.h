@@ -79,6 +79,8 @@ struct SoundCheckFinished {
     Decibels snr;
     int clipped_samples{0};
     RoomVerdict room{RoomVerdict::quiet};
+    // Of the room alone; absent at a sample rate without a filter (dsp/a_weighting.h).
+    std::optional<Dbfs> a_weighted_room{};
 };
 enum class CaptureState { opening, live, no_device, lost, muted, recording_ended };
 struct CaptureChanged {

@@ -28,13 +28,15 @@ RoomVerdict verdict_of(Decibels snr)
 
 bool SoundCheck::knows_room() const { return room_.size() >= kRoomHops; }
 
-void SoundCheck::push(const FrameReading& reading)
+void SoundCheck::push(const FrameReading& reading, std::optional<Dbfs> a_weighted)
 {
     clipped_ += reading.clipped_samples;
     const bool voiced = reading.phonation == Phonation::voiced;
     if (!knows_room()) {
         // Somebody who speaks at once is no part of the room.
-        if (!voiced) room_.push_back(reading.hop_level.value);
+        if (voiced) return;
+        room_.push_back(reading.hop_level.value);
+        if (a_weighted) a_weighted_room_.push_back(a_weighted->value);
     } else if (voiced) {
         voice_.push_back(reading.hop_level.value);
     }
@@ -46,13 +48,15 @@ std::optional<SoundCheckFinished> SoundCheck::result() const
     const Dbfs room = median_of(room_);
     const Dbfs voice = median_of(voice_);
     const Decibels snr = voice - room;
-    return SoundCheckFinished{
+    SoundCheckFinished finished{
         .noise_floor = room,
         .voice_level = voice,
         .snr = snr,
         .clipped_samples = clipped_,
         .room = verdict_of(snr),
     };
+    if (!a_weighted_room_.empty()) finished.a_weighted_room = median_of(a_weighted_room_);
+    return finished;
 }
 
 }  // namespace holdwell

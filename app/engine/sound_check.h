@@ -15,13 +15,15 @@ namespace holdwell {
 
 class SoundCheck {
 public:
-    void push(const FrameReading& reading);
+    // `a_weighted`: of about the same hop; it is kept of the room only, never of the voice.
+    void push(const FrameReading& reading, std::optional<Dbfs> a_weighted = {});
     bool knows_room() const;
     // Once the voice has been heard for long enough.
     std::optional<SoundCheckFinished> result() const;
 
 private:
     std::vector<double> room_;  // hop levels, dBFS
+    std::vector<double> a_weighted_room_;
     std::vector<double> voice_;
     int clipped_{0};
 };

@@ -109,6 +109,9 @@ FigureGroup capture_of(const Model& model)
                      {"sample rate", fmt::format("{:.0f} Hz", c.rate.hz)},
                      {"samples lost", fmt::format("{}", c.lost.value)}};
     if (model.reading) group.figures.push_back({"room", dbfs(model.reading->noise_floor)});
+    if (model.sound_check && model.sound_check->a_weighted_room) {
+        group.figures.push_back({"room, A-weighted", dbfs(*model.sound_check->a_weighted_room)});
+    }
     return group;
 }
 

@@ -419,6 +419,53 @@ TEST_CASE("glides and the sounds s and z are reported in their own words")
     }
 }
 
+namespace {
+
+// What the check says at this rate of a hum of 100 Hz and -40 dBFS, in which somebody sings from 3 s
+// on.
+std::optional<SoundCheckFinished> check_with_hum(SampleRate rate)
+{
+    std::vector<float> x(static_cast<std::size_t>(6.0 * rate.hz));
+    for (std::size_t i = 0; i < x.size(); ++i) {
+        const double t = static_cast<double>(i) / rate.hz;
+        const double hum = 0.01 * std::sqrt(2.0) * std::sin(2.0 * 3.141592653589793 * 100.0 * t);
+        double voice = 0.0;
+        for (int k = 1; k <= 6 && t > 3.0; ++k)
+            voice += 0.2 / k * std::sin(2.0 * 3.141592653589793 * 230.0 * k * t);
+        x[i] = static_cast<float>(hum + voice);
+    }
+    Engine engine{AnalysisConfig{.sample_rate = rate}};
+    engine.apply(BeginSoundCheck{});
+    for (std::size_t at = 0; at < x.size(); at += AudioBlock::kCapacity) {
+        AudioBlock block{.begin = {static_cast<std::int64_t>(at)}};
+        block.count = std::min(x.size() - at, AudioBlock::kCapacity);
+        std::copy_n(x.begin() + static_cast<std::ptrdiff_t>(at), block.count,
+                    block.samples.begin());
+        engine.push(block);
+    }
+    for (const Update& u : engine.take_updates())
+        if (const auto* finished = std::get_if<SoundCheckFinished>(&u)) return *finished;
+    return std::nullopt;
+}
+
+}  // namespace
+
+TEST_CASE("the sound check gives the room's level A-weighted, where there is a filter for the rate")
+{
+    for (const double rate_hz : {44'100.0, 48'000.0, 96'000.0}) {
+        CAPTURE(rate_hz);
+        const auto result = check_with_hum({rate_hz});
+        REQUIRE(result);
+        REQUIRE(result->a_weighted_room);
+        // -19.1 dB at 100 Hz: IEC 61672-1:2013, table 3.
+        CHECK(std::abs(result->a_weighted_room->value - (-40.0 - 19.1)) < 0.5);
+        CHECK(std::abs(result->noise_floor.value + 40.0) < 1.5);
+    }
+    const auto result = check_with_hum({16'000.0});
+    REQUIRE(result);
+    CHECK_FALSE(result->a_weighted_room);
+}
+
 TEST_CASE("the sound check measures the room, then a voice, and says what the room allows")
 {
     struct Row {

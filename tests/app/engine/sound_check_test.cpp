@@ -82,6 +82,23 @@ TEST_CASE("one slammed door does not change the room")
     CHECK(result->noise_floor == kRoom);
 }
 
+TEST_CASE("the A-weighted level is the room's, without voice, and absent where it was not measured")
+{
+    const auto weighted_room = [](std::optional<Dbfs> room, std::optional<Dbfs> voice) {
+        SoundCheck check;
+        for (int i = 0; i < 50; ++i) check.push(hop(Phonation::voiced, {-20.0}), voice);
+        for (int i = 0; i < kTwoSeconds; ++i) check.push(hop(Phonation::silence, kRoom), room);
+        for (int i = 0; i < kSecondAndAHalf; ++i)
+            check.push(hop(Phonation::voiced, {-20.0}), voice);
+        const auto result = check.result();
+        REQUIRE(result);
+        return result->a_weighted_room;
+    };
+    CHECK(weighted_room(Dbfs{-68.0}, Dbfs{-25.0}) == Dbfs{-68.0});
+    CHECK_FALSE(weighted_room({}, {}));
+    CHECK_FALSE(weighted_room({}, Dbfs{-25.0}));
+}
+
 TEST_CASE("clipped samples are counted over the whole check")
 {
     SoundCheck check;
