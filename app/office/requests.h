@@ -29,81 +29,81 @@ struct LoadHome {};
 // The roster.
 struct ListClients {};
 struct OpenClient {
-    Id client;
+    Id client{};
 };
 struct AddClient {
-    std::string code;
+    std::string code{};
 };
 // Code, standing, consent, onset labels.
 struct ChangeClient {
-    Client client;
+    Client client{};
 };
 // Her practices, trials, plans and clips go with her.
 struct DeleteClient {
-    Id client;
+    Id client{};
 };
 struct DeleteClips {
-    Id client;
+    Id client{};
 };
 // Kept as the next revision.
 struct SavePlan {
-    Id client;
-    Plan plan;
+    Id client{};
+    Plan plan{};
 };
 // Plans to begin from.
 struct ListTemplates {};
 // Ids and the moment are filled in where they are empty.
 struct BeginPractice {
-    Practice practice;
+    Practice practice{};
 };
 struct KeepTrial {
-    Id practice;
-    Trial trial;
-    std::optional<Clip> clip;
+    Id practice{};
+    Trial trial{};
+    std::optional<Clip> clip{};
 };
 // Completion, rating, remark, sound check; its trials are ignored.
 struct ClosePractice {
-    Practice practice;
+    Practice practice{};
 };
 // Plan and practice files in the usual folders.
 struct FindFiles {};
 struct PreviewImport {
-    std::filesystem::path path;
-    std::string passphrase;  // empty: not sealed
-    std::optional<Id> into;  // whose it is; absent: found by its ids, and for a plan the client
-                             // who practises here
-    std::optional<Date> day_one;  // only for a file with numbered days: the day of its day 1
+    std::filesystem::path path{};
+    std::string passphrase{};  // empty: not sealed
+    std::optional<Id> into{};  // whose it is; absent: found by its ids, and for a plan the client
+                               // who practises here
+    std::optional<Date> day_one{};  // only for a file with numbered days: the day of its day 1
 };
 // Of what was last previewed.
 struct ConfirmImport {};
 // Paths here: empty for a name of its own in the documents folder. A file that is there already is
 // never overwritten: the name gets a number.
 struct ExportPlan {
-    Id client;
-    std::filesystem::path path;
-    std::string passphrase;  // empty: not sealed
+    Id client{};
+    std::filesystem::path path{};
+    std::string passphrase{};  // empty: not sealed
 };
 struct ExportPractices {
-    Id client;
-    std::filesystem::path path;
-    std::string passphrase;  // empty: not sealed
+    Id client{};
+    std::filesystem::path path{};
+    std::string passphrase{};  // empty: not sealed
     DateForm dates{DateForm::dates};
     ClipsInExport clips{ClipsInExport::left_out};
 };
 struct WriteReport {
-    Id client;
-    std::filesystem::path path;
-    std::optional<Date> from;  // absent: from the first practice
-    std::optional<Date> to;    // absent: to today
+    Id client{};
+    std::filesystem::path path{};
+    std::optional<Date> from{};  // absent: from the first practice
+    std::optional<Date> to{};    // absent: to today
     DateForm dates{DateForm::dates};
-    std::string name;  // typed by the therapist; empty: the code alone
+    std::string name{};  // typed by the therapist; empty: the code alone
     Paper paper{Paper::a4};
-    std::optional<MeasurableGoal> measurable;  // its sentence, and whether the record meets it
+    std::optional<MeasurableGoal> measurable{};  // its sentence, and whether the record meets it
 };
 // CSV of all trials.
 struct WriteTable {
-    Id client;
-    std::filesystem::path path;
+    Id client{};
+    std::filesystem::path path{};
     DateForm dates{DateForm::dates};
 };
 
@@ -116,81 +116,82 @@ using Request = std::variant<LoadHome, ListClients, OpenClient, AddClient, Chang
 
 // One sentence: what could not be done, why, and what to do. Nothing was changed.
 struct Refused {
-    std::string sentence;
+    std::string sentence{};
     bool wants_passphrase{false};
 };
 struct HomeLoaded {
-    ClientFile file;                     // made on the first start
-    std::optional<Practice> unfinished;  // of today, to be gone on with
+    ClientFile file{};                     // made on the first start
+    std::optional<Practice> unfinished{};  // of today, to be gone on with
     Date today{};
-    std::string notice;  // "kept in memory for now: ..."; empty when all is well
-    ClipsHeld clips;
-    std::filesystem::path folder;  // where the records are
-    std::int64_t bytes{0};         // of the records on disk, clips and all; 0: in memory
+    std::string notice{};  // "kept in memory for now: ..."; empty when all is well
+    ClipsHeld clips{};
+    std::filesystem::path folder{};  // where the records are
+    std::int64_t bytes{0};           // of the records on disk, clips and all; 0: in memory
 };
 struct ClientsListed {
-    std::vector<RosterLine> lines;  // by code
+    std::vector<RosterLine> lines{};  // by code
     Date today{};
 };
 struct ClientOpened {
-    ClientFile file;
-    ClipsHeld clips;
+    ClientFile file{};
+    ClipsHeld clips{};
     Date today{};
 };
 struct ClientAdded {
-    Client client;
+    Client client{};
 };
 struct ClientChanged {
-    Client client;
+    Client client{};
 };
 struct ClientDeleted {
-    Id client;
+    Id client{};
 };
 struct PlanSaved {
-    Id client;
-    Plan plan;
+    Id client{};
+    Plan plan{};
 };
 struct TemplatesListed {
-    std::vector<Plan> plans;
+    std::vector<Plan> plans{};
 };
 struct PracticeBegun {
-    Practice practice;
+    Practice practice{};
 };
 struct TrialKept {
-    Id trial;
-    std::string notice;  // empty: it is on disk; else in memory for now, and why
+    Id trial{};
+    std::string notice{};  // empty: it is on disk; else in memory for now, and why
 };
 struct PracticeClosed {
-    Practice practice;
-    std::string notice;
+    Practice practice{};
+    std::string notice{};
 };
 struct FoundFile {
-    std::filesystem::path path;
-    std::string says;
+    std::filesystem::path path{};
+    std::string says{};
 };  // "plan, 3 March"
 struct FilesFound {
-    std::vector<FoundFile> files;
+    std::vector<FoundFile> files{};
 };  // newest first
 enum class Carries { plan, practices };
 struct ImportPreviewed {
     Carries carries{Carries::practices};
-    std::string client_code;
+    std::string client_code{};
     bool client_is_new{false};
     int new_practices{0};
     int new_trials{0};
-    int already_here{0};                 // practices, left as they are
-    std::vector<std::string> conflicts;  // what differs from what is here: both are kept, said how
-    std::optional<Plan> plan;            // that would come into force
-    std::vector<std::string> notes;      // what is good to know, one sentence each
+    int already_here{0};  // practices, left as they are
+    std::vector<std::string>
+        conflicts{};                   // what differs from what is here: both are kept, said how
+    std::optional<Plan> plan{};        // that would come into force
+    std::vector<std::string> notes{};  // what is good to know, one sentence each
 };
 struct Imported {
-    Id client;
+    Id client{};
     int practices{0};
     int plans{0};
 };
 struct Written {
-    std::filesystem::path path;
-    std::string holds;  // what is in it, in one sentence
+    std::filesystem::path path{};
+    std::string holds{};  // what is in it, in one sentence
 };
 
 using Answer =
