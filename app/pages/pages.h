@@ -14,6 +14,31 @@ namespace holdwell {
 // One client's records as last opened; shared, because three years of practice are large.
 using OpenedClient = std::shared_ptr<const ClientOpened>;
 
+// ---- the client's own
+// --------------------------------------------------------------------------------------------
+
+// The first page: what is for today, and one key to begin.
+std::unique_ptr<Page> today_page();
+// Four questions before a practice; any yes: no drills today.
+struct BeforePracticeFor {
+    Client client;
+    Plan plan;
+    PracticeKind kind{PracticeKind::at_home};
+    std::optional<Practice> already;  // to be gone on with
+};
+std::unique_ptr<Page> before_practice_page(BeforePracticeFor setup);
+// Two ratings and a remark; closes the practice, then shows what it came to.
+struct AfterPracticeFor {
+    Client client;
+    Plan plan;
+    Practice practice;  // as begun, with its completion so far, its trials and sound check
+};
+std::unique_ptr<Page> after_practice_page(AfterPracticeFor setup);
+// What a practice came to, in words, on one page.
+std::unique_ptr<Page> summary_page(const Id& client, const Practice& practice);
+// Calm: this week, each note against its goal, range and breaks.
+std::unique_ptr<Page> client_progress_page(const Id& client);
+
 // ---- the therapist's desk
 // -----------------------------------------------------------------------
 
