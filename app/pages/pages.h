@@ -14,8 +14,7 @@ namespace holdwell {
 // One client's records as last opened; shared, because three years of practice are large.
 using OpenedClient = std::shared_ptr<const ClientOpened>;
 
-// ---- the client's own
-// --------------------------------------------------------------------------------------------
+// ---- the client's own -----------------------------------------------------------------------
 
 // The first page: what is for today, and one key to begin.
 std::unique_ptr<Page> today_page();
@@ -39,8 +38,7 @@ std::unique_ptr<Page> summary_page(const Id& client, const Practice& practice);
 // Calm: this week, each note against its goal, range and breaks.
 std::unique_ptr<Page> client_progress_page(const Id& client);
 
-// ---- the therapist's desk
-// -----------------------------------------------------------------------
+// ---- the therapist's desk -------------------------------------------------------------------
 
 // All clients: find, add, and who needs a look.
 std::unique_ptr<Page> roster_page();
@@ -57,8 +55,7 @@ std::unique_ptr<Page> report_page(const OpenedClient& opened);
 // A practice that was noted on paper.
 std::unique_ptr<Page> hand_entry_page(const OpenedClient& opened);
 
-// ---- for both
-// -----------------------------------------------------------------------------------
+// ---- for both -------------------------------------------------------------------------------
 
 // Who hands what to whom: a client her practices, a therapist the plan.
 struct FilesPageFor {
