@@ -21,7 +21,8 @@ namespace holdwell {
 
 enum class VoiceSet { higher, lower, own };
 
-// Notes of a set; ascending ladder of 1 .. 8 notes between C2 and C6.
+// Notes of a set (own, as soon as one of them is another); ascending ladder of 1 .. 8 notes between
+// C2 and C6.
 struct VoiceNotes {
     VoiceSet set{VoiceSet::higher};
     Note warm_up{kF4};
@@ -43,7 +44,7 @@ struct Goal {
     Seconds hold{};  // 1 .. 120 s
     GoalOrigin origin{GoalOrigin::by_hand};
     Date set_on{};
-    std::string reasoning;  // "longest of 3 quiet /s/: 19.4 s"; may be empty
+    std::string reasoning;  // "longest of 3 quiet /s/: 19.4 s"; may be empty; up to 600 letters
     bool operator==(const Goal&) const = default;
 };
 
@@ -54,7 +55,7 @@ enum class Keeps { measures_only, audio_too };
 
 // One step of the taper, about a week each.
 struct TaperStep {
-    std::string name;  // "once a day"
+    std::string name;  // "once a day"; 1 .. 80 letters
     std::vector<PlannedDrill> drills;
     int practices_a_week{14};  // 1 .. 42
     int days{7};               // 1 .. 60, asked at this step
@@ -67,7 +68,7 @@ struct Taper {
     bool operator==(const Taper&) const = default;
 };
 
-// The therapist's own voice for one drill: a FLAC file of at most 15 s.
+// The therapist's own voice for one drill: a FLAC file of at most 15 s and 3 MiB.
 struct ModelVoice {
     DrillKind kind{DrillKind::warm_up_hold};
     std::optional<Note> note;  // of a hold
@@ -102,13 +103,18 @@ struct Plan {
     Keeps keeps{Keeps::measures_only};
     int keep_audio_days{28};  // 1 .. 365; only with audio_too, and with the client's consent
     Taper taper;
-    int taper_step{0};  // 0: the full plan; 1 .. taper.steps.size()
-    std::vector<ModelVoice> models;
+    int taper_step{0};               // 0: the full plan; 1 .. taper.steps.size()
+    std::vector<ModelVoice> models;  // 0 .. 16, one for each drill and note
     bool operator==(const Plan&) const = default;
 };
 
 // Something in a plan that cannot be practised: "drills[2].repetitions", and one sentence with the
-// value it has and those it may take.
+// value it has and those it may take ("It is 11; it may be 1 to 10."). Places are those of a plan
+// file, with the unit where there is one: title, words_for_client, voice.set, voice.warm_up,
+// voice.ladder[0], drills, practices_a_day, most_practices_a_day, weeks, band_cents, bridge_s,
+// goal.hold_s, goal.reasoning, rest_s, keep_audio_days, taper.steps[0].practices_a_week,
+// taper.met_on_days, taper.keep_share, taper_step, models[0].flac_base64. Ranges as numbers:
+// app/practice/plan_limits.h.
 struct Fault {
     std::string place;
     std::string sentence;
