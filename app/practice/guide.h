@@ -114,6 +114,7 @@ struct GuideView {
     std::string headline;            // "3 of 14"
     std::string line;                // what to do now; empty: what the voice does says it
     std::string second;              // what comes next, or why
+    std::string notice;              // what the sound check advises
     std::optional<Seconds> waits{};  // until something happens by itself
     std::string enter, space, next, escape, hurts;  // what the keys do; empty: nothing
     bool operator==(const GuideView&) const = default;
@@ -183,10 +184,12 @@ private:
     void finish(Completion completion);
     void store(std::size_t planned, const Measures& measures);
     std::optional<std::size_t> planned_for(const Drill& drill) const;
-    std::size_t next_after(std::size_t planned) const;
-    bool is_judging() const;
+    void move_on_from(std::size_t planned);
+    bool is_aside() const;
     bool all_done() const;
-    std::string line_when_resting() const;
+    void say_in_phase(GuideView& view) const;
+    void say_when_paused(GuideView& view) const;
+    std::string second_when_resting() const;
 
     GuideSetup setup_;
     std::vector<bool> done_;           // per planned trial
