@@ -86,6 +86,7 @@ public:
     // Dry, nothing is drawn, placed or clicked: only heights come back.
     enum class Ink { wet, dry };
     void set_ink(Ink ink) { ink_ = ink; }
+    bool is_dry() const { return ink_ == Ink::dry; }
 
     const std::vector<PlacedText>& placed() const { return placed_; }
 

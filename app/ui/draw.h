@@ -18,6 +18,7 @@ void draw_choices(Canvas& canvas, const ChoicesView& view);
 void draw_no_microphone(Canvas& canvas, const NoMicrophoneView& view, int page);
 void draw_details(Canvas& canvas, const DetailsView& view, int page);
 void draw_tolerance(Canvas& canvas, const ToleranceView& view);
+void draw_page(Canvas& canvas, const PageView& view, int page);
 
 // ---- pictures ------------------------------------------------------------------------------
 

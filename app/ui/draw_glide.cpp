@@ -11,7 +11,7 @@ struct Frame {
     Box box;
     double length_s;
     double height_semitones;
-    ImVec2 at(const GlidePoint& p) const
+    ImVec2 at(const PathPoint& p) const
     {
         const double x = std::clamp(p.at_s / length_s, 0.0, 1.0);
         const double y = std::clamp(p.semitones / height_semitones, 0.0, 1.0);
@@ -20,12 +20,12 @@ struct Frame {
     }
 };
 
-void draw_path(const Canvas& c, const std::vector<GlidePoint>& path, const Frame& f, Colour colour)
+void draw_path(const Canvas& c, const std::vector<PathPoint>& path, const Frame& f, Colour colour)
 {
     if (path.empty()) return;
     const float width = (colour == c.palette().accent ? 7.0f : 3.0f) * c.unit();
     std::vector<ImVec2> points;
-    for (const GlidePoint& p : path) {
+    for (const PathPoint& p : path) {
         const ImVec2 at = f.at(p);
         if (points.empty() || at.x - points.back().x >= 0.75f) points.push_back(at);
     }
@@ -84,7 +84,7 @@ void draw_breaks(Canvas& c, const GlideView& v, const Frame& f)
     }
 }
 
-void draw_end(Canvas& c, const std::optional<GlidePoint>& end, const std::string& name,
+void draw_end(Canvas& c, const std::optional<PathPoint>& end, const std::string& name,
               const Frame& f)
 {
     const float u = c.unit();

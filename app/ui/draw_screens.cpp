@@ -162,6 +162,7 @@ void draw_window(Canvas& c, const WindowView& view)
         void operator()(const NoMicrophoneView& v) const { draw_no_microphone(c, v, page); }
         void operator()(const DetailsView& v) const { draw_details(c, v, page); }
         void operator()(const ToleranceView& v) const { draw_tolerance(c, v); }
+        void operator()(const PageView& v) const { draw_page(c, v, page); }
     };
     std::visit(Draw{c, view.page}, view.screen);
 }

@@ -1,6 +1,7 @@
 #include "app/ui/events.h"
 
 #include <array>
+#include <string>
 
 namespace holdwell {
 namespace {
@@ -46,6 +47,39 @@ constexpr std::array kHelp{
 };
 constexpr std::array kSoundCheck{Meaning{Key::letter_r, Action::check_again}};
 
+// Letters, space, plus and minus come to a page as characters.
+std::optional<Event> event_of_page(Key key)
+{
+    using PageKey = PressKey::Key;
+    const auto pressed = [](PageKey k) { return Event{PressKey{.key = k}}; };
+    switch (key) {
+    case Key::enter:
+        return pressed(PageKey::proceed);
+    case Key::escape:
+        return pressed(PageKey::back);
+    case Key::up:
+    case Key::shift_tab:
+        return pressed(PageKey::up);
+    case Key::down:
+    case Key::tab:
+        return pressed(PageKey::down);
+    case Key::left:
+        return pressed(PageKey::left);
+    case Key::right:
+        return pressed(PageKey::right);
+    case Key::erase:
+        return pressed(PageKey::erase);
+    case Key::page_up:
+        return Event{Action::page_up};
+    case Key::page_down:
+        return Event{Action::page_down};
+    case Key::help:
+        return Event{Action::open_help};
+    default:
+        return std::nullopt;
+    }
+}
+
 template <std::size_t N>
 std::optional<Event> find_in(const std::array<Meaning, N>& meanings, Key key)
 {
@@ -72,6 +106,7 @@ std::optional<Event> event_of_screen(Key key, Screen screen)
         return find_in(kHelp, key);
     case Screen::welcome:
     case Screen::choices:
+    case Screen::page:
         return std::nullopt;
     }
     return std::nullopt;
@@ -81,8 +116,31 @@ std::optional<Event> event_of_screen(Key key, Screen screen)
 
 std::optional<Event> event_of(Key key, Screen screen)
 {
+    if (screen == Screen::page) return event_of_page(key);
     if (const auto own = event_of_screen(key, screen)) return own;
     return find_in(kEverywhere, key);
+}
+
+std::optional<Event> page_event_of(char32_t c)
+{
+    if (c == U' ') return Event{PressKey{.key = PressKey::Key::space}};
+    if (c == U'+' || c == U'=') return Event{Action::larger_text};
+    if (c == U'-') return Event{Action::smaller_text};
+    if (c == U'?') return Event{Action::open_help};
+    const bool is_small = c >= U'a' && c <= U'z';
+    if (!is_small && (c < U'A' || c > U'Z')) return std::nullopt;
+    const auto letter = static_cast<char>(is_small ? c - U'a' + U'A' : c);
+    return Event{PressKey{.key = PressKey::Key::letter, .letter = letter}};
+}
+
+std::string utf8_of(char32_t c)
+{
+    const auto tail = [c](int shift) { return static_cast<char>(0x80U | ((c >> shift) & 0x3FU)); };
+    if (c < U' ' || c == 0x7FU) return {};
+    if (c < 0x80U) return {static_cast<char>(c)};
+    if (c < 0x800U) return {static_cast<char>(0xC0U | (c >> 6U)), tail(0)};
+    if (c < 0x10000U) return {static_cast<char>(0xE0U | (c >> 12U)), tail(6), tail(0)};
+    return {static_cast<char>(0xF0U | (c >> 18U)), tail(12), tail(6), tail(0)};
 }
 
 }  // namespace holdwell

@@ -2,8 +2,10 @@
 // What a person does at the window, as values: keys and clicks become the same events.
 
 #include <optional>
+#include <string>
 #include <variant>
 
+#include "app/pages/page.h"
 #include "app/practice/drill.h"
 
 namespace holdwell {
@@ -17,6 +19,7 @@ enum class Screen {
     tolerance,      // the band, widened and narrowed while somebody sings
     help,           // keys and cautions
     no_microphone,  // nothing to listen to
+    page,           // the page on top of the stack
 };
 
 enum class Action {
@@ -63,7 +66,9 @@ struct PickNote {
     DrillKind kind{DrillKind::warm_up_hold};
     bool operator==(const PickNote&) const = default;
 };
-using Event = std::variant<Action, PickRow, StepRow, PickNote>;
+// Of a page, only what copies trivially: g++ 12 warns of strings in variants. Text that is typed
+// and files that are dropped go to the view model by themselves.
+using Event = std::variant<Action, PickRow, StepRow, PickNote, PressKey, PickPageRow, StepPageRow>;
 
 enum class Key {
     enter,
@@ -76,6 +81,9 @@ enum class Key {
     page_up,
     page_down,
     help,  // F1 or ?
+    tab,
+    shift_tab,
+    erase,
     plus,
     minus,
     letter_b,
@@ -93,5 +101,9 @@ enum class Key {
 
 // What a key means on a screen; nothing where it means nothing.
 std::optional<Event> event_of(Key key, Screen screen);
+// What a character means on a page where no text is being typed.
+std::optional<Event> page_event_of(char32_t character);
+// Empty for a control character.
+std::string utf8_of(char32_t character);
 
 }  // namespace holdwell

@@ -50,10 +50,11 @@ std::optional<std::string> find_font(const char* family, int weight)
 
 // Kept by the atlas until it is built, hence static.
 constexpr ImWchar kDigits[] = {'.', '.', '0', '9', 0};
-constexpr ImWchar kWestern[] = {0x20, 0x17F, 0x2010, 0x2027, 0x2190, 0x2193, 0x2212, 0x2212, 0};
+constexpr ImWchar kWestern[] = {0x20, 0x17F, 0x2010, 0x203A,
+                                0x2190, 0x2193, 0x2212, 0x2212, 0x2264, 0x2265, 0};
 // Device names come in the person's own script.
 constexpr ImWchar kEuropean[] = {0x20,   0x17F,  0x370,  0x3FF,  0x400,  0x4FF, 0x2010,
-                                 0x2027, 0x2190, 0x2193, 0x2212, 0x2212, 0};
+                                 0x203A, 0x2190, 0x2193, 0x2212, 0x2212, 0x2264, 0x2265, 0};
 constexpr ImWchar kMusic[] = {0x266D, 0x266F, 0};
 
 struct RoleFont {

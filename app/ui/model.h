@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "app/engine/messages.h"
+#include "app/ui/ear_state.h"
 #include "app/ui/events.h"
 #include "app/ui/ink_line.h"
 #include "app/ui/preferences.h"
@@ -22,6 +23,9 @@ enum class CueAtStart { play, silent };
 // What is listened to from the start. A recording is not checked, and no note is played into it.
 enum class SoundSource { microphone, recording };
 
+// Where the window opens once the cautions have been read.
+enum class OpensOn { practice, page };
+
 struct WindowOptions {
     std::string demo_path{};  // empty: there is no demo to offer
     CueAtStart cue{CueAtStart::play};
@@ -31,6 +35,7 @@ struct WindowOptions {
     std::vector<DrillKind> drills{DrillKind::warm_up_hold, DrillKind::ladder_hold,
                                   DrillKind::rising_glide, DrillKind::falling_glide,
                                   DrillKind::s_hold,       DrillKind::z_hold};
+    OpensOn opens_on{OpensOn::practice};
     Seconds rest{6.0};  // after a trial, before the next is listened for; 1 .. 600 s
 };
 
@@ -92,6 +97,8 @@ struct Model {
     Preferences preferences;
     Screen screen{Screen::practice};
     Screen below{Screen::practice};  // where help goes back to
+    // Where practising, tolerance and sound check go back to: a page when one sent there.
+    std::optional<Screen> sent_from;
     int page{0};
     bool leaving{false};
 
@@ -114,6 +121,7 @@ struct Model {
     GlideOnScreen previous_glide;
     std::optional<LastTrial> last;
     ToleranceTrace tolerance;
+    EarState ear;
     int focused_choice{0};
 };
 

@@ -22,6 +22,8 @@ ScreenView screen_of(const Model& model)
         return present_tolerance(model);
     case Screen::no_microphone:
         return present_no_microphone(model);
+    case Screen::page:  // the stack's own
+        return PageView{};
     }
     return present_help();
 }

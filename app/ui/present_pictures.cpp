@@ -79,10 +79,10 @@ void lay_ink(RibbonView& r, const Model& model, Seconds held)
     if (is_sounding) r.tip = tip_of(r, model, held);
 }
 
-std::vector<GlidePoint> stroke_of(const std::vector<std::pair<SampleCount, Hertz>>& stroke,
+std::vector<PathPoint> stroke_of(const std::vector<std::pair<SampleCount, Hertz>>& stroke,
                                   SampleRate rate, Hertz lowest_line)
 {
-    std::vector<GlidePoint> points;
+    std::vector<PathPoint> points;
     points.reserve(stroke.size());
     for (const auto& [at, f0] : stroke) {
         points.push_back({duration_of(at, rate).count(), semitones_between(lowest_line, f0).value});

@@ -49,12 +49,20 @@ void on_wheel(GLFWwindow* window, double /*x*/, double y)
     notify(window);
 }
 
+void on_drop(GLFWwindow* window, int count, const char** paths)
+{
+    const auto& f = input_of(window).on_drop;
+    if (f && count > 0) f(paths[0]);
+    notify(window);
+}
+
 // Set before Dear ImGui's own, which then call these.
 void install_callbacks(GLFWwindow* window)
 {
     glfwSetKeyCallback(window, on_key);
     glfwSetCharCallback(window, on_character);
     glfwSetScrollCallback(window, on_wheel);
+    glfwSetDropCallback(window, on_drop);
     glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { notify(w); });
     glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int, int, int) { notify(w); });
     glfwSetCursorEnterCallback(window, [](GLFWwindow* w, int) { notify(w); });
@@ -122,6 +130,24 @@ Renderer::~Renderer()
 }
 
 void Renderer::set_input(Input input) { input_ = std::move(input); }
+
+bool Renderer::is_held(Held key) const
+{
+    const int left = key == Held::shift ? GLFW_KEY_LEFT_SHIFT : GLFW_KEY_LEFT_CONTROL;
+    const int right = key == Held::shift ? GLFW_KEY_RIGHT_SHIFT : GLFW_KEY_RIGHT_CONTROL;
+    return glfwGetKey(window_, left) == GLFW_PRESS || glfwGetKey(window_, right) == GLFW_PRESS;
+}
+
+std::string Renderer::clipboard() const
+{
+    const char* text = glfwGetClipboardString(window_);
+    return text == nullptr ? std::string{} : text;
+}
+
+void Renderer::set_clipboard(const std::string& text)
+{
+    glfwSetClipboardString(window_, text.c_str());
+}
 
 double Renderer::display_scale() const
 {

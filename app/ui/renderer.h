@@ -22,6 +22,8 @@ struct RendererOptions {
     enum class Visibility { shown, hidden } visibility{Visibility::shown};
 };
 
+enum class Held { shift, control };
+
 class Renderer {
 public:
     // One sentence when there is no display or no OpenGL.
@@ -32,9 +34,10 @@ public:
 
     // Called by the system with what was typed, and with anything else that asks for a new frame.
     struct Input {
-        std::function<void(int key, int action)> on_key;  // GLFW's numbers
-        std::function<void(unsigned int)> on_character;   // as typed, in the person's layout
-        std::function<void(double)> on_wheel;             // up positive
+        std::function<void(int key, int action)> on_key;       // GLFW's numbers
+        std::function<void(unsigned int)> on_character;        // as typed, in the person's layout
+        std::function<void(double)> on_wheel;                  // up positive
+        std::function<void(const std::string& path)> on_drop;  // a file let go over the window
         std::function<void()> on_change;
     };
     void set_input(Input input);
@@ -50,6 +53,9 @@ public:
     };
     Picture picture() const;
     GLFWwindow* window() const { return window_; }
+    bool is_held(Held key) const;
+    std::string clipboard() const;
+    void set_clipboard(const std::string& text);
 
 private:
     Renderer() = default;

@@ -39,6 +39,8 @@ ViewModel::ViewModel(WindowOptions options, Preferences preferences)
     model_.capture.playing_demo = model_.options.source == SoundSource::recording;
     if (model_.preferences.cautions == Cautions::unread) {
         model_.screen = Screen::welcome;
+    } else if (model_.options.opens_on == OpensOn::page) {
+        model_.screen = Screen::page;
     } else {
         begin_drill();
     }
@@ -51,11 +53,18 @@ void ViewModel::apply(const Update& update)
 
 std::vector<Command> ViewModel::take_commands() { return std::exchange(commands_, {}); }
 
-WindowView ViewModel::view() const { return present(model_); }
+WindowView ViewModel::view() const
+{
+    WindowView view = present(model_);
+    if (model_.screen != Screen::page) return view;
+    if (auto page = pages_.view()) view.screen = std::move(*page);
+    return view;
+}
 
 void ViewModel::hear(const StageChanged& changed)
 {
     const Stage before = std::exchange(model_.stage, changed.stage);
+    if (changed.stage != Stage::paused) model_.ear.refused.reset();
     if (changed.stage == Stage::finished) {
         if (before != Stage::finished) model_.rest_since = model_.now;
         return;
@@ -77,6 +86,7 @@ void ViewModel::hear(const FrameHeard& frame)
 {
     model_.now = time_of(frame.reading.hop_begin, model_.capture.rate);
     model_.reading = frame.reading;
+    model_.ear.loudness = frame.loudness;
     model_.meter_lit = meter_steps(frame.reading.level, model_.meter_lit);
     const bool is_judged = model_.stage == Stage::ready || model_.stage == Stage::sounding;
     if (is_judged && is_glide(model_.drill.kind)) {
@@ -160,7 +170,8 @@ void ViewModel::hear(const CaptureChanged& changed)
     model_.capture.message = changed.message;
     if (!changed.device.empty()) model_.capture.device = changed.device;
     if (changed.sample_rate.hz > 0.0) model_.capture.rate = changed.sample_rate;
-    const bool may_leave = model_.screen != Screen::welcome && model_.screen != Screen::help;
+    const bool may_leave = model_.screen != Screen::welcome && model_.screen != Screen::help &&
+                           model_.screen != Screen::page;
     if (changed.state == CaptureState::no_device && may_leave) enter(Screen::no_microphone);
     if (changed.state == CaptureState::live && model_.screen == Screen::no_microphone) {
         enter(Screen::practice);

@@ -6,9 +6,12 @@
 // counted in samples heard.
 
 #include <algorithm>
+#include <filesystem>
+#include <memory>
 #include <vector>
 
 #include "app/ui/model.h"
+#include "app/ui/page_stack.h"
 #include "app/ui/views.h"
 
 namespace holdwell {
@@ -19,14 +22,26 @@ public:
 
     void apply(const Update& update);
     void apply(const Event& event);
+    void apply(const Answer& answer);
+    // The first page; to be given before anything else when the window opens on one.
+    void open_page(std::unique_ptr<Page> page);
 
     // Since the last call, oldest first.
     std::vector<Command> take_commands();
+    std::vector<Request> take_requests();
+    // Text that is to be on the clipboard, if any since the last call.
+    std::optional<std::string> take_copied() { return std::exchange(copied_, std::nullopt); }
     WindowView view() const;
     Screen screen() const { return model_.screen; }
     const Preferences& preferences() const { return model_.preferences; }
     // What is drawn has so many pages below the first: none further can be turned to.
     void limit_page(int last_page) { model_.page = std::min(model_.page, last_page); }
+    // A page's text row is being typed into.
+    bool is_typing() const;
+    // Into that row, UTF-8.
+    void type(const std::string& text);
+    // A file was let go over the window.
+    void drop(const std::filesystem::path& path);
     // The person has asked to leave.
     bool is_leaving() const { return model_.leaving; }
 
@@ -38,6 +53,8 @@ private:
     void hear(const SibilantFinished& finished);
     void hear(const TrialDiscarded& discarded);
     void hear(const SoundCheckFinished& finished);
+    void hear(const DrillRefused& refused);
+    void hear(const ProcessingChanged& changed);
     void hear(const CaptureChanged& changed);
     void hear(const SamplesLost& lost);
     void hear(const MicrophonesListed& listed);
@@ -46,6 +63,9 @@ private:
     void act(const PickRow& pick);
     void act(const StepRow& step);
     void act(const PickNote& pick);
+    void act(const PressKey& press);
+    void act(const PickPageRow& pick);
+    void act(const StepPageRow& step);
 
     void enter(Screen screen);
     void leave_screen();
@@ -61,6 +81,17 @@ private:
     void set_band(Cents band);
     void scale_text(int percent);
     void play_demo();
+    // What pages wish of the window.
+    void fulfil_wishes();
+    void fulfil(const OpenTolerance& wish);
+    void fulfil(const OpenPracticeRoom& wish);
+    void fulfil(const OpenSoundCheck& wish);
+    void fulfil(const OpenCautions& wish);
+    void fulfil(const CopyText& wish);
+    void fulfil(const LeaveProgram& wish);
+    void send_to(Screen screen);
+    void return_to_page();
+    void act_on_page(const PageEvent& event);
     Rank rank_and_keep(const Drill& drill, Seconds length);
     // In place: g++ 12 warns of the moved-from variant otherwise.
     template <typename Kind>
@@ -70,7 +101,9 @@ private:
     }
 
     Model model_;
+    PageStack pages_;
     std::vector<Command> commands_;
+    std::optional<std::string> copied_;
 };
 
 }  // namespace holdwell

@@ -150,10 +150,15 @@ void ViewModel::leave_screen()
     const Screen left = model_.screen;
     model_.page = 0;
     switch (left) {
-    case Screen::practice:
     case Screen::welcome:
-    case Screen::no_microphone:
         model_.leaving = true;
+        return;
+    case Screen::practice:
+    case Screen::no_microphone:
+        if (model_.sent_from) return return_to_page();
+        model_.leaving = true;
+        return;
+    case Screen::page:
         return;
     case Screen::help:
         model_.screen = model_.below;
@@ -163,8 +168,12 @@ void ViewModel::leave_screen()
         model_.screen = Screen::practice;
         return;
     case Screen::sound_check:
-    case Screen::choices:
     case Screen::tolerance:
+        if (model_.sent_from) return return_to_page();
+        model_.screen = Screen::practice;
+        begin_drill();
+        return;
+    case Screen::choices:
         model_.screen = Screen::practice;
         begin_drill();
         return;
@@ -176,6 +185,7 @@ void ViewModel::proceed()
     switch (model_.screen) {
     case Screen::welcome:
         model_.preferences.cautions = Cautions::read;
+        if (model_.options.opens_on == OpensOn::page) return return_to_page();
         if (model_.options.source == SoundSource::recording) return play_demo();
         return enter(model_.capture.state == CaptureState::no_device ? Screen::no_microphone
                                                                      : Screen::sound_check);
@@ -190,6 +200,8 @@ void ViewModel::proceed()
     case Screen::tolerance:
     case Screen::help:
         return leave_screen();
+    case Screen::page:
+        return;
     }
 }
 

@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "app/pages/page.h"
 #include "app/ui/events.h"
 #include "app/ui/palette.h"
 
@@ -62,10 +63,10 @@ struct RibbonView {
     bool operator==(const RibbonView&) const = default;
 };
 
-struct GlidePoint {
+struct PathPoint {
     double at_s{0.0};
     double semitones{0.0};  // above GlideView::lowest_line
-    bool operator==(const GlidePoint&) const = default;
+    bool operator==(const PathPoint&) const = default;
 };
 struct GlideMark {
     double at_s{0.0};
@@ -83,10 +84,10 @@ struct GlideView {
     double length_s{5.0};
     double height_semitones{24.0};
     std::vector<NoteLine> lines;                    // the Cs, faint
-    std::vector<std::vector<GlidePoint>> strokes;   // broken where the voice broke
-    std::vector<std::vector<GlidePoint>> previous;  // faint, behind
+    std::vector<std::vector<PathPoint>> strokes;   // broken where the voice broke
+    std::vector<std::vector<PathPoint>> previous;  // faint, behind
     std::vector<GlideMark> breaks;
-    std::optional<GlidePoint> lowest, highest;  // as sustained
+    std::optional<PathPoint> lowest, highest;  // as sustained
     std::string lowest_name, highest_name;
     std::optional<double> fry_below_semitones;  // top of the fry zone; absent: below the picture
     bool operator==(const GlideView&) const = default;
@@ -207,7 +208,7 @@ struct ToleranceView {
 };
 
 using ScreenView = std::variant<TextView, SoundCheckView, PracticeView, ChoicesView,
-                                NoMicrophoneView, DetailsView, ToleranceView>;
+                                NoMicrophoneView, DetailsView, ToleranceView, PageView>;
 
 enum class ShadeWish { light, dark, as_system };
 struct WindowView {

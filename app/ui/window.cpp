@@ -45,6 +45,10 @@ std::optional<Key> key_of(int glfw_key)
         return Key::page_down;
     case GLFW_KEY_F1:
         return Key::help;
+    case GLFW_KEY_TAB:
+        return Key::tab;
+    case GLFW_KEY_BACKSPACE:
+        return Key::erase;
     default:
         return std::nullopt;
     }
@@ -116,7 +120,9 @@ public:
         renderer_.set_input({.on_key = [this](int key, int action) { press(key, action); },
                              .on_character = [this](unsigned int c) { type(c); },
                              .on_wheel = [this](double up) { turn(up); },
+                             .on_drop = [this](const std::string& path) { drop(path); },
                              .on_change = [this] { frames_wanted_ = 2; }});
+        if (ports_.first_page) view_model_.open_page(ports_.first_page());
         ports_.set_wake([wake = wake_] {
             if (wake->is_open && !wake->is_pending.exchange(true)) glfwPostEmptyEvent();
         });
@@ -138,14 +144,30 @@ public:
 private:
     void press(int glfw_key, int action)
     {
-        const auto key = key_of(glfw_key);
+        if (action != GLFW_RELEASE && glfw_key == GLFW_KEY_V && renderer_.is_held(Held::control)) {
+            return paste();
+        }
+        auto key = key_of(glfw_key);
+        if (key == Key::tab && renderer_.is_held(Held::shift)) key = Key::shift_tab;
         if (!key || action == GLFW_RELEASE) return;
         if (action == GLFW_REPEAT && !may_repeat(*key)) return;
         act(*key);
     }
 
+    void paste()
+    {
+        if (view_model_.is_typing()) view_model_.type(renderer_.clipboard());
+    }
+
+    void drop(const std::string& path) { view_model_.drop(path); }
+
     void type(unsigned int character)
     {
+        if (view_model_.screen() == Screen::page) {
+            if (view_model_.is_typing()) return view_model_.type(utf8_of(character));
+            if (const auto event = page_event_of(character)) view_model_.apply(*event);
+            return;
+        }
         if (const auto key = key_of_character(character)) act(*key);
     }
 
@@ -160,6 +182,9 @@ private:
     {
         wake_->is_pending = false;
         for (const Update& update : ports_.take_updates()) view_model_.apply(update);
+        if (ports_.take_answers) {
+            for (const Answer& answer : ports_.take_answers()) view_model_.apply(answer);
+        }
         view_ = view_model_.view();
     }
 
@@ -187,6 +212,10 @@ private:
     void pass_on()
     {
         for (Command& command : view_model_.take_commands()) ports_.post(std::move(command));
+        for (Request& request : view_model_.take_requests()) {
+            if (ports_.ask) ports_.ask(std::move(request));
+        }
+        if (const auto text = view_model_.take_copied()) renderer_.set_clipboard(*text);
         if (view_model_.preferences() == remembered_) return;
         remembered_ = view_model_.preferences();
         if (ports_.remember) ports_.remember(remembered_);

@@ -5,6 +5,7 @@
 // second for what is heard and 60 times for what is done; otherwise it sleeps.
 
 #include <functional>
+#include <memory>
 #include <vector>
 
 #include "app/base/result.h"
@@ -23,6 +24,10 @@ struct WindowPorts {
     std::function<void(std::function<void()>)> set_wake;
     // Called when something that is to be remembered has changed.
     std::function<void(const Preferences&)> remember;
+    // Of the records; both empty when there are none.
+    std::function<void(Request)> ask{};
+    std::function<std::vector<Answer>()> take_answers{};
+    std::function<std::unique_ptr<Page>()> first_page{};  // with OpensOn::page
 };
 
 struct WindowRun {

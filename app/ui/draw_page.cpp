@@ -1,0 +1,174 @@
+// A page: its title, its blocks from top to bottom, its keys.
+
+#include "app/ui/draw_page.h"
+
+#include <algorithm>
+#include <span>
+
+namespace holdwell {
+namespace {
+
+constexpr float kTextColumn = 42.0f;  // em; a longer line is hard to read
+constexpr float kPicturesColumn = 72.0f;
+
+Event event_of(char letter)
+{
+    using Key = PressKey::Key;
+    switch (letter) {
+    case '\n':
+        return PressKey{.key = Key::proceed};
+    case 27:
+        return PressKey{.key = Key::back};
+    case ' ':
+        return PressKey{.key = Key::space};
+    default:
+        return PressKey{.key = Key::letter, .letter = letter};
+    }
+}
+
+std::vector<KeyHint> hints_of(const std::vector<PageKeyHint>& keys)
+{
+    std::vector<KeyHint> hints;
+    for (const PageKeyHint& key : keys) {
+        hints.push_back({key.key, key.does, event_of(key.letter)});
+    }
+    return hints;
+}
+
+bool is_small_chart(const PageBlock& block)
+{
+    const auto* chart = std::get_if<ChartBlock>(&block);
+    return chart != nullptr && chart->size == ChartBlock::Size::small;
+}
+
+// Draws a page's blocks, and remembers where the row in focus came to lie.
+class PagePen {
+public:
+    PagePen(Canvas& canvas, const PageView& view, const Box& box)
+        : c_{canvas}, view_{view}, box_{box}, top_{box.y}
+    {
+        columns_ = row_columns(c_, view, text_width());
+    }
+
+    // The height used.
+    float draw()
+    {
+        const TextStyle quiet{TextRole::body, c_.palette().quiet_ink};
+        if (!view_.lead.empty()) {
+            advance(c_.write(text_box(), view_.lead, quiet), 0.9f);
+        }
+        std::size_t i = 0;
+        while (i < view_.blocks.size()) {
+            std::size_t end = i;
+            while (end < view_.blocks.size() && is_small_chart(view_.blocks[end])) ++end;
+            if (end > i) {
+                draw_side_by_side(std::span{view_.blocks}.subspan(i, end - i));
+                i = end;
+            } else {
+                std::visit([this](const auto& block) { put(block); }, view_.blocks[i++]);
+            }
+        }
+        return box_.y - top_;
+    }
+
+    std::optional<Sight> sight() const { return sight_; }
+
+private:
+    float text_width() const { return std::min(box_.w, kTextColumn * c_.em()); }
+    Box text_box() const { return {box_.x, box_.y, text_width(), box_.h}; }
+    Box picture_box() const
+    {
+        return {box_.x, box_.y, std::min(box_.w, kPicturesColumn * c_.em()), box_.h};
+    }
+    void advance(float height, float gap_em) { box_.cut_top(height + gap_em * c_.em()); }
+
+    void put(const TextBlock& b) { advance(draw_text_block(c_, b, text_box()), 0.5f); }
+    void put(const ColumnHeadBlock& b)
+    {
+        advance(draw_column_heads(c_, b, columns_, row_box()), 0.0f);
+    }
+    void put(const DaysBlock& b) { advance(draw_days_block(c_, b, text_box()), 0.9f); }
+    void put(const SharesBlock& b) { advance(draw_shares_block(c_, b, text_box()), 0.9f); }
+    void put(const TableBlock& b) { advance(draw_table_block(c_, b, picture_box()), 0.9f); }
+    void put(const ChartBlock& b) { advance(draw_chart_block(c_, b, picture_box()), 1.1f); }
+    void put(const RowBlock& b)
+    {
+        put_row([&](const RowPlace& place) { return draw_row_block(c_, b, place, row_box()); });
+    }
+    void put(const ScaleBlock& b)
+    {
+        put_row([&](const RowPlace& place) { return draw_scale_block(c_, b, place, row_box()); });
+    }
+
+    // A little wider than text: a list's columns need the room.
+    Box row_box() const
+    {
+        return {box_.x, box_.y, std::min(box_.w, 1.25f * kTextColumn * c_.em()), box_.h};
+    }
+
+    template <typename Draw>
+    void put_row(Draw draw_row)
+    {
+        const bool is_focused = view_.focused == row_;
+        const float before = box_.y - top_;
+        advance(draw_row({row_, is_focused, columns_}), 0.12f);
+        // The first row shows what stands above it as well.
+        if (is_focused) sight_ = Sight{row_ == 0 ? 0.0f : before, box_.y - top_};
+        ++row_;
+    }
+
+    void draw_side_by_side(std::span<const PageBlock> charts)
+    {
+        const Box all = picture_box();
+        const float gap = 1.4f * c_.em();
+        const float least = 19.0f * c_.em();
+        const auto most = static_cast<std::size_t>(std::max(1.0f, (all.w + gap) / (least + gap)));
+        const std::size_t in_row = std::clamp<std::size_t>(most, 1, 3);
+        const float width =
+            (all.w - gap * static_cast<float>(in_row - 1)) / static_cast<float>(in_row);
+        for (std::size_t i = 0; i < charts.size(); i += in_row) {
+            Box row = picture_box();
+            float height = 0.0f;
+            for (std::size_t j = i; j < std::min(i + in_row, charts.size()); ++j) {
+                const Box cell = row.cut_left(width);
+                height =
+                    std::max(height, draw_chart_block(c_, std::get<ChartBlock>(charts[j]), cell));
+                row.cut_left(gap);
+            }
+            advance(height, 1.0f);
+        }
+    }
+
+    Canvas& c_;
+    const PageView& view_;
+    Box box_;
+    float top_;
+    RowColumns columns_;
+    int row_{0};
+    std::optional<Sight> sight_;
+};
+
+}  // namespace
+
+void draw_page(Canvas& c, const PageView& v, int page)
+{
+    Box rest = inner_of(c);
+    if (!v.keys.empty()) draw_footer(c, rest, hints_of(v.keys));
+    if (!v.notice.empty()) {
+        const TextStyle strong{TextRole::strong, c.palette().ink};
+        c.set_ink(Canvas::Ink::dry);
+        const float height = c.write(rest, v.notice, strong);
+        c.set_ink(Canvas::Ink::wet);
+        c.write(rest.cut_bottom(height), v.notice, strong);
+        rest.cut_bottom(0.5f * c.em());
+    }
+    if (rest.h > 12.0f * c.em()) draw_title(c, rest, v.title);
+    c.set_ink(Canvas::Ink::dry);
+    PagePen measure{c, v, {rest.x, rest.y, rest.w, 1e6f}};
+    const float height = measure.draw();
+    c.set_ink(Canvas::Ink::wet);
+    const Scroller scroller{c, rest, {.height = height, .page = page, .sight = measure.sight()}};
+    PagePen{c, v, scroller.content()}.draw();
+}
+
+}  // namespace holdwell

@@ -1,0 +1,107 @@
+#include "app/ui/page_stack.h"
+
+#include <utility>
+
+namespace holdwell {
+
+namespace {
+
+// The n-th row of a page; a scale counts as one.
+const PageBlock* row_of(const PageView& view, int wanted)
+{
+    int row = 0;
+    for (const PageBlock& block : view.blocks) {
+        const bool is_row =
+            std::holds_alternative<RowBlock>(block) || std::holds_alternative<ScaleBlock>(block);
+        if (is_row && row++ == wanted) return &block;
+    }
+    return nullptr;
+}
+
+}  // namespace
+
+void PageStack::open(std::unique_ptr<Page> page)
+{
+    pages_.push_back(std::move(page));
+    pages_.back()->opened();
+    fulfil_wishes();
+}
+
+std::optional<PageView> PageStack::view() const
+{
+    if (pages_.empty()) return std::nullopt;
+    return pages_.back()->view();
+}
+
+bool PageStack::is_typing() const
+{
+    const auto shown = view();
+    if (!shown || !shown->focused) return false;
+    const PageBlock* block = row_of(*shown, *shown->focused);
+    const auto* row = block != nullptr ? std::get_if<RowBlock>(block) : nullptr;
+    return row != nullptr &&
+           (row->kind == RowBlock::Kind::text || row->kind == RowBlock::Kind::hidden_text);
+}
+
+void PageStack::act(const PageEvent& event)
+{
+    if (pages_.empty()) return;
+    pages_.back()->act(event);
+    fulfil_wishes();
+}
+
+void PageStack::hear(const Answer& answer)
+{
+    for (const auto& page : pages_) page->hear(answer);
+    fulfil_wishes();
+}
+
+void PageStack::hear(const ModelVoice& model)
+{
+    if (pages_.empty()) return;
+    pages_.back()->recorded(model);
+    fulfil_wishes();
+}
+
+void PageStack::uncover()
+{
+    if (pages_.empty()) return;
+    pages_.back()->opened();
+    fulfil_wishes();
+}
+
+// A page that opens another may have wished for something itself first: until none wishes any more.
+void PageStack::fulfil_wishes()
+{
+    bool any = true;
+    while (any) {
+        any = false;
+        for (std::size_t i = 0; i < pages_.size() && !any; ++i) {
+            std::vector<PageWish> wishes = pages_[i]->take_wishes();
+            any = !wishes.empty();
+            for (PageWish& wish : wishes) fulfil(std::move(wish));
+        }
+    }
+}
+
+void PageStack::fulfil(PageWish wish)
+{
+    if (auto* ask = std::get_if<Ask>(&wish)) {
+        requests_.push_back(std::move(ask->request));
+    } else if (auto* on_top = std::get_if<OpenPage>(&wish)) {
+        pages_.push_back(std::move(on_top->page));
+        pages_.back()->opened();
+    } else if (auto* instead = std::get_if<ReplacePage>(&wish)) {
+        if (!pages_.empty()) pages_.pop_back();
+        pages_.push_back(std::move(instead->page));
+        pages_.back()->opened();
+    } else if (std::holds_alternative<ClosePage>(wish)) {
+        if (!pages_.empty()) pages_.pop_back();
+        if (!pages_.empty()) pages_.back()->opened();
+        if (pages_.empty()) wishes_.emplace_back(LeaveProgram{});
+    } else {
+        wishes_.push_back(std::move(wish));
+    }
+}
+
+}  // namespace holdwell

@@ -1,0 +1,91 @@
+// Where pages and the rest of the window meet.
+
+#include "app/ui/view_model.h"
+
+namespace holdwell {
+
+void ViewModel::open_page(std::unique_ptr<Page> page)
+{
+    pages_.open(std::move(page));
+    fulfil_wishes();
+}
+
+void ViewModel::apply(const Answer& answer)
+{
+    pages_.hear(answer);
+    fulfil_wishes();
+}
+
+void ViewModel::act(const PressKey& press)
+{
+    const auto shown = pages_.view();
+    const bool has_rows = shown && shown->focused;
+    if (!has_rows && press.key == PressKey::Key::up) return turn_page(-1);
+    if (!has_rows && press.key == PressKey::Key::down) return turn_page(+1);
+    act_on_page(press);
+}
+
+void ViewModel::act(const PickPageRow& pick) { act_on_page(pick); }
+void ViewModel::act(const StepPageRow& step) { act_on_page(step); }
+void ViewModel::type(const std::string& text) { act_on_page(TypeText{text}); }
+void ViewModel::drop(const std::filesystem::path& path) { act_on_page(DropFile{path}); }
+
+void ViewModel::act_on_page(const PageEvent& event)
+{
+    if (model_.screen != Screen::page) return;
+    model_.page = 0;
+    pages_.act(event);
+    fulfil_wishes();
+}
+
+std::vector<Request> ViewModel::take_requests() { return pages_.take_requests(); }
+
+bool ViewModel::is_typing() const { return model_.screen == Screen::page && pages_.is_typing(); }
+
+void ViewModel::fulfil_wishes()
+{
+    for (const PageWish& wish : pages_.take_wishes()) {
+        std::visit(
+            [this](const auto& w) {
+                // The stack has done what concerns pages and records.
+                if constexpr (requires { fulfil(w); }) fulfil(w);
+            },
+            wish);
+    }
+}
+
+void ViewModel::send_to(Screen screen)
+{
+    model_.sent_from = Screen::page;
+    if (model_.capture.state == CaptureState::no_device) return enter(Screen::no_microphone);
+    enter(screen);
+}
+
+void ViewModel::return_to_page()
+{
+    model_.sent_from.reset();
+    model_.screen = Screen::page;
+    model_.page = 0;
+    post(PauseListening{});
+    pages_.uncover();
+    fulfil_wishes();
+}
+
+void ViewModel::fulfil(const OpenTolerance&)
+{
+    post(BeginDrill{model_.drill});
+    send_to(Screen::tolerance);
+}
+
+void ViewModel::fulfil(const OpenPracticeRoom&)
+{
+    send_to(Screen::practice);
+    if (model_.screen == Screen::practice) begin_drill();
+}
+
+void ViewModel::fulfil(const OpenSoundCheck&) { send_to(Screen::sound_check); }
+void ViewModel::fulfil(const OpenCautions&) { enter(Screen::help); }
+void ViewModel::fulfil(const CopyText& wish) { copied_ = wish.text; }
+void ViewModel::fulfil(const LeaveProgram&) { model_.leaving = true; }
+
+}  // namespace holdwell
