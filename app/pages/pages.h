@@ -60,10 +60,10 @@ std::unique_ptr<Page> hand_entry_page(const OpenedClient& opened);
 // Who hands what to whom: a client her practices, a therapist the plan.
 struct FilesPageFor {
     enum class Side { client, therapist } side{Side::client};
-    Id client;                                     // empty: only bringing in
-    std::string code;                              // the client's
-    bool records_sound{false};                     // her clips could go along
-    std::optional<std::filesystem::path> dropped;  // its preview is asked for at once
+    Id client{};                                     // empty: only bringing in
+    std::string code{};                              // the client's
+    ClipsHeld clips{};                               // could go along
+    std::optional<std::filesystem::path> dropped{};  // its preview is asked for at once
 };
 std::unique_ptr<Page> files_page(FilesPageFor setup);
 // What is stored where, and how to delete it.

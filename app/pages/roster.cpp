@@ -1,0 +1,154 @@
+#include "app/pages/roster.h"
+
+#include <algorithm>
+#include <compare>
+
+#include "app/pages/page_words.h"
+
+namespace holdwell {
+namespace {
+
+// Capital letters to small ones: ASCII, and the accented letters of Western Europe (U+00C0 ..
+// U+00DE, whose small forms stand 32 above them).
+std::string folded(std::string text)
+{
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const auto byte = static_cast<unsigned char>(text[i]);
+        const bool after_c3 = i > 0 && static_cast<unsigned char>(text[i - 1]) == 0xC3;
+        const bool is_accented_capital = after_c3 && byte >= 0x80 && byte <= 0x9E && byte != 0x97;
+        if ((byte >= 'A' && byte <= 'Z') || is_accented_capital)
+            text[i] = static_cast<char>(byte + 32);
+    }
+    return text;
+}
+
+bool is_shown(const RosterLine& line, RosterShow show)
+{
+    if (show == RosterShow::archived) return line.standing == Standing::archived;
+    if (line.standing == Standing::archived) return false;
+    switch (show) {
+    case RosterShow::not_practised:
+        return has_not_practised(line);
+    case RosterShow::near_goal:
+        return is_near_goal(line);
+    case RosterShow::discomfort:
+        return line.reported_discomfort;
+    default:
+        return true;
+    }
+}
+
+bool comes_first(const RosterLine& a, const RosterLine& b, RosterOrder order)
+{
+    switch (order) {
+    case RosterOrder::longest_away:
+        // Who never practised has been away longest.
+        if (a.last_practice != b.last_practice) return a.last_practice < b.last_practice;
+        break;
+    case RosterOrder::nearest_goal:
+        if (a.goal_share != b.goal_share)
+            return a.goal_share.value_or(0.0) > b.goal_share.value_or(0.0);
+        break;
+    case RosterOrder::discomfort_first:
+        if (a.reported_discomfort != b.reported_discomfort) return a.reported_discomfort;
+        break;
+    case RosterOrder::by_code:
+        break;
+    }
+    return folded(a.code) < folded(b.code);
+}
+
+}  // namespace
+
+bool has_not_practised(const RosterLine& line)
+{
+    return line.asked_a_week > 0 && line.practices_this_week == 0;
+}
+
+bool is_near_goal(const RosterLine& line)
+{
+    return line.goal_share && *line.goal_share >= kNearGoalShare;
+}
+
+bool has_reached_goal(const RosterLine& line) { return line.goal_share && *line.goal_share >= 1.0; }
+
+std::vector<RosterLine> roster_shown(const std::vector<RosterLine>& lines,
+                                     const RosterChoice& choice)
+{
+    const std::string wanted = folded(choice.find);
+    std::vector<RosterLine> shown;
+    std::ranges::copy_if(lines, std::back_inserter(shown), [&](const RosterLine& line) {
+        return is_shown(line, choice.show) && folded(line.code).find(wanted) != std::string::npos;
+    });
+    std::ranges::stable_sort(shown, [&](const RosterLine& a, const RosterLine& b) {
+        return comes_first(a, b, choice.order);
+    });
+    return shown;
+}
+
+int count_of(const std::vector<RosterLine>& lines, RosterShow show)
+{
+    return static_cast<int>(std::ranges::count_if(
+        lines, [show](const RosterLine& line) { return is_shown(line, show); }));
+}
+
+std::string show_said(RosterShow show)
+{
+    switch (show) {
+    case RosterShow::active:
+        return "all active clients";
+    case RosterShow::not_practised:
+        return "not practised for seven days";
+    case RosterShow::near_goal:
+        return "near the goal";
+    case RosterShow::discomfort:
+        return "reported discomfort";
+    case RosterShow::archived:
+        return "archived";
+    }
+    return {};
+}
+
+std::string order_said(RosterOrder order)
+{
+    switch (order) {
+    case RosterOrder::by_code:
+        return "by code";
+    case RosterOrder::longest_away:
+        return "longest away first";
+    case RosterOrder::nearest_goal:
+        return "nearest to the goal first";
+    case RosterOrder::discomfort_first:
+        return "discomfort first";
+    }
+    return {};
+}
+
+std::string marks_said(const RosterLine& line)
+{
+    std::vector<std::string> marks;
+    if (line.reported_discomfort) marks.emplace_back("discomfort reported");
+    if (has_not_practised(line)) marks.emplace_back("no practice in 7 days");
+    if (has_reached_goal(line))
+        marks.emplace_back("goal reached");
+    else if (is_near_goal(line))
+        marks.emplace_back("near the goal");
+    std::string said;
+    for (const std::string& mark : marks) said += (said.empty() ? "" : ", ") + mark;
+    return said;
+}
+
+std::string roster_summary(const std::vector<RosterLine>& lines)
+{
+    std::string said = counted(count_of(lines, RosterShow::active), "active client") + ".";
+    std::vector<std::string> parts;
+    const int away = count_of(lines, RosterShow::not_practised);
+    const int near = count_of(lines, RosterShow::near_goal);
+    const int discomfort = count_of(lines, RosterShow::discomfort);
+    if (away > 0) parts.push_back(counted(away, "has", "have") + " not practised for seven days");
+    if (near > 0) parts.push_back(counted(near, "is", "are") + " near the goal or at it");
+    if (discomfort > 0) parts.push_back(std::to_string(discomfort) + " reported discomfort");
+    return parts.empty() ? said : said + " " + joined(parts) + ".";
+}
+
+}  // namespace holdwell
