@@ -183,6 +183,7 @@ struct ImportPreviewed {
         conflicts{};                   // what differs from what is here: both are kept, said how
     std::optional<Plan> plan{};        // that would come into force
     std::vector<std::string> notes{};  // what is good to know, one sentence each
+    bool has_numbered_days{false};     // PreviewImport::day_one may say where its day 1 stands
 };
 struct Imported {
     Id client{};
