@@ -61,7 +61,9 @@ void draw_grid(Canvas& c, const Plot& plot, const Box& gutter)
          v += step) {
         const float y = plot.y_of(v);
         c.rule(plot.box.x, plot.box.right(), y);
-        const std::string name = fmt::format("{:g}", std::abs(v) < 1e-9 ? 0.0 : v);
+        std::string name = fmt::format("{:g}", std::abs(v) < 1e-9 ? 0.0 : v);
+        // The unit once, at the topmost.
+        if (v + step > chart.last_value + 1e-9 && !chart.unit.empty()) name += ' ' + chart.unit;
         c.write_line({gutter.x, y - small / 2, gutter.w - 0.4f * small, small}, name,
                      {TextRole::small, c.palette().quiet_ink, Align::right});
     }
@@ -148,7 +150,7 @@ float draw_chart_block(Canvas& c, const ChartBlock& b, Box box)
     // Nothing of a picture half in sight would be left out, so dry it takes its room alone.
     const float used = box.y - top;
     if (c.is_dry()) return used;
-    const Box gutter = picture.cut_left(2.6f * c.em());
+    const Box gutter = picture.cut_left(3.0f * c.em());
     picture.cut_right(0.3f * c.em());
     const Plot plot{picture, b};
     draw_grid(c, plot, gutter);
@@ -162,11 +164,6 @@ float draw_chart_block(Canvas& c, const ChartBlock& b, Box box)
     draw_day_names(c, plot, names);
     if (b.points.empty() && b.line.empty()) {
         c.write_line(picture, "nothing yet", {TextRole::body, p.quiet_ink, Align::centre});
-    }
-    if (!b.unit.empty()) {
-        const float small = c.line_height(TextRole::small);
-        c.write_line({gutter.x, picture.y - 1.35f * small, gutter.w - 0.4f * small, small}, b.unit,
-                     {TextRole::small, p.quiet_ink, Align::right});
     }
     return used;
 }

@@ -1,0 +1,52 @@
+#include "app/office/office_thread.h"
+
+#include <utility>
+
+namespace holdwell {
+
+OfficeThread::OfficeThread(OfficeSettings settings, Wake wake)
+    : wake_{std::move(wake)}, thread_{&OfficeThread::run, this, std::move(settings)}
+{
+}
+
+OfficeThread::~OfficeThread()
+{
+    {
+        const std::lock_guard lock{mutex_};
+        stopping_ = true;
+    }
+    work_.notify_one();
+    thread_.join();
+}
+
+void OfficeThread::ask(Request request)
+{
+    requests_.post(std::move(request));
+    {
+        const std::lock_guard lock{mutex_};
+        work_waiting_ = true;
+    }
+    work_.notify_one();
+}
+
+std::vector<Answer> OfficeThread::take_answers() { return answers_.take(); }
+
+void OfficeThread::run(OfficeSettings settings)
+{
+    Office office{std::move(settings)};
+    bool stopping = false;
+    while (!stopping) {
+        {
+            std::unique_lock lock{mutex_};
+            work_.wait(lock, [this] { return work_waiting_ || stopping_; });
+            work_waiting_ = false;
+            stopping = stopping_;
+        }
+        for (const Request& request : requests_.take()) {
+            answers_.post(office.answer(request));
+            if (wake_) wake_();
+        }
+    }
+}
+
+}  // namespace holdwell
