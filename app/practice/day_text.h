@@ -12,7 +12,7 @@ namespace holdwell {
 
 // Day 1 when days are to be numbered; absent: dates.
 struct DayForm {
-    std::optional<Date> day_one;
+    std::optional<Date> day_one{};
     bool operator==(const DayForm&) const = default;
 };
 

@@ -18,15 +18,15 @@ enum class Cueing { independently, with_cue };
 struct MeasurableGoal {
     DrillKind kind{DrillKind::ladder_hold};  // warm-up hold or ladder hold
     Note note{kF4};
-    std::string sound;   // "/o/"; up to 40 letters; empty: "the practice sound"
-    Cents band{100.0};   // 10 .. 300, to each side
-    Seconds hold{10.0};  // 1 .. 120 s, inside the band
+    std::string sound{};  // "/o/"; up to 40 letters; empty: "the practice sound"
+    Cents band{100.0};    // 10 .. 300, to each side
+    Seconds hold{10.0};   // 1 .. 120 s, inside the band
     OnsetAsked onset{OnsetAsked::any};
     int met{3};     // 1 .. trials
     int trials{4};  // 1 .. 20, of one day
     int days{3};    // 1 .. 30, consecutive days on which it is practised
     Cueing cueing{Cueing::independently};
-    std::optional<Date> by;
+    std::optional<Date> by{};
     bool operator==(const MeasurableGoal&) const = default;
 };
 // The goal a therapist would begin from: the plan's first ladder note, band and goal.
@@ -45,10 +45,10 @@ struct GoalRecord {
     int days_read{0};  // days with such trials
     int trials_read{0};
     int trials_met{0};
-    int longest_run{0};          // consecutive practice days that meet it
-    int present_run{0};          // up to the last one
-    std::optional<Date> met_on;  // the last day of the first run that is long enough
-    std::string sentence;        // the same in words
+    int longest_run{0};            // consecutive practice days that meet it
+    int present_run{0};            // up to the last one
+    std::optional<Date> met_on{};  // the last day of the first run that is long enough
+    std::string sentence{};        // the same in words
     bool operator==(const GoalRecord&) const = default;
 };
 GoalRecord record_of(const MeasurableGoal& goal, const ClientFile& file, const Period& period);

@@ -3,10 +3,10 @@
 // changes. Pure: the same file and period give the same progress, in whatever order the practices
 // and trials stand, and a trial that stands twice (same id) is counted once.
 //
-// Weeks are seven days, counted from the first practice of the record: day 1 opens week 1. A week's
-// mean is the mean of its days' means, given only for three days or more: one day's mean is less
-// certain (intraclass correlation of maximum phonation time 0.836 for one day, 0.911 for two, 0.935
-// for three: J. Voice 24, 281-284, 2010).
+// Weeks are seven days, counted from the first practice at home, which opens week 1. A week's mean
+// is the mean of its days' means, given only for three days or more: one day's mean is less certain
+// (intraclass correlation of maximum phonation time 0.836 for one day, 0.911 for two, 0.935 for
+// three: J. Voice 24, 281-284, 2010).
 //
 // Counted (in means, medians, longest, mixes): trials measured at home in which no samples were
 // lost and nothing was in doubt. Others are kept as points and marked.
@@ -39,7 +39,8 @@ std::optional<Plan> plan_in_force(const ClientFile& file, Date day);
 
 // Practices of one day or of several, at home and by hand; in session is no practice at home.
 struct Adherence {
-    int asked{0};  // by the plan in force; from day 1 to the end of the plan's weeks
+    // By the plan in force, from the first practice at home to the end of the plan's weeks.
+    int asked{0};
     int complete{0};
     int partly{0};     // stopped early, cut off, or stopped for discomfort; with a trial at least
     int not_today{0};  // an answer beforehand spoke against it
@@ -50,7 +51,7 @@ struct Adherence {
 };
 struct AdherenceDay {
     Date day{};
-    Adherence of;
+    Adherence of{};
     bool operator==(const AdherenceDay&) const = default;
 };
 
@@ -63,12 +64,14 @@ enum class TrialMark { none, samples_lost, doubtful, not_measured };
 struct TimedPoint {  // a hold, an /s/ or a /z/
     Date day{};
     double day_part{0.0};  // 0 .. 1 of the day, by the clock: tells practices of a day apart
-    Id practice;
-    int number{1};      // of the trial in the practice
-    Seconds counted{};  // as the plan of the time counts: all phonation, or in band only
+    Id practice{};
+    int number{1};  // of the trial in the practice
+    // All phonation, or in band only: as the plan in force on the period's last day counts, for
+    // all points alike, so that a new way of counting never looks like a change of the voice.
+    Seconds counted{};
     Seconds hold_time{};
-    std::optional<Seconds> in_band;
-    std::optional<Seconds> goal;  // as it was then
+    std::optional<Seconds> in_band{};
+    std::optional<Seconds> goal{};  // as it was then
     TrialSource source{TrialSource::at_home};
     TrialMark mark{TrialMark::none};
     bool counts() const { return source == TrialSource::at_home && mark == TrialMark::none; }
@@ -80,8 +83,8 @@ struct TimedWeek {  // of counted trials
     Date begins{};
     int days{0};  // on which it was practised
     int trials{0};
-    Seconds median{};             // of the trials
-    std::optional<Seconds> mean;  // of the days' means; absent with fewer than three days
+    Seconds median{};               // of the trials
+    std::optional<Seconds> mean{};  // of the days' means; absent with fewer than three days
     Seconds best{};
     double in_band_share{0.0};  // 0 .. 1 of the hold time; 0 without a target
     bool operator==(const TimedWeek&) const = default;
@@ -91,9 +94,9 @@ struct TimedWeek {  // of counted trials
 // three days (see above) with a spread between people of 5 to 7 s: 1.96 sqrt(2) SD sqrt(1 - ICC).
 struct Change {
     enum class Kind { too_few_days, within_variation, longer, shorter } kind{Kind::too_few_days};
-    std::optional<TimedWeek> first;  // the first and the last week with a mean; absent when
-    std::optional<TimedWeek> last;   // there are no two of them
-    std::string reason;              // one sentence with the figures
+    std::optional<TimedWeek> first{};  // the first and the last week with a mean; absent when
+    std::optional<TimedWeek> last{};   // there are no two of them
+    std::string reason{};              // one sentence with the figures
     bool operator==(const Change&) const = default;
 };
 inline constexpr Seconds kLeastChange{5.0};
@@ -103,25 +106,25 @@ inline constexpr int kDaysForMean = 3;
 // One drill at one note: each is trended by itself.
 struct TimedSeries {
     DrillKind kind{DrillKind::warm_up_hold};
-    std::optional<Note> note;        // absent for /s/ and /z/
-    std::vector<TimedPoint> points;  // by time
-    std::vector<TimedWeek> weeks;    // those with a counted trial
-    std::optional<Seconds> goal;     // of the plan in force on the period's last day
-    std::optional<TimedPoint> best;  // longest counted, the earliest of equals
-    std::optional<Seconds> recent;   // mean of the days' means, last seven days of the period
+    std::optional<Note> note{};        // absent for /s/ and /z/
+    std::vector<TimedPoint> points{};  // by time
+    std::vector<TimedWeek> weeks{};    // those with a counted trial
+    std::optional<Seconds> goal{};     // of the plan in force on the period's last day
+    std::optional<TimedPoint> best{};  // longest counted, the earliest of equals
+    std::optional<Seconds> recent{};   // mean of the days' means, last seven days of the period
     std::optional<double> goal_share() const;  // recent over goal
-    Change change;
+    Change change{};
     bool operator==(const TimedSeries&) const = default;
 };
 
 struct GlidePoint {
     Date day{};
     double day_part{0.0};
-    Id practice;
+    Id practice{};
     int number{1};
-    std::optional<Semitones> range;
+    std::optional<Semitones> range{};
     int breaks{0};
-    std::optional<Semitones> largest_break;  // without its sign
+    std::optional<Semitones> largest_break{};  // without its sign
     Seconds fry{};
     TrialSource source{TrialSource::at_home};
     TrialMark mark{TrialMark::none};
@@ -132,16 +135,16 @@ struct GlideWeek {
     int week{1};
     Date begins{};
     int glides{0};
-    std::optional<Semitones> range;  // median
+    std::optional<Semitones> range{};  // median
     double breaks_per_glide{0.0};
-    std::optional<Semitones> largest_break;
+    std::optional<Semitones> largest_break{};
     bool operator==(const GlideWeek&) const = default;
 };
 struct GlideSeries {
     GlideDirection direction{GlideDirection::up};
-    std::vector<GlidePoint> points;
-    std::vector<GlideWeek> weeks;
-    std::optional<Semitones> widest;  // of counted glides
+    std::vector<GlidePoint> points{};
+    std::vector<GlideWeek> weeks{};
+    std::optional<Semitones> widest{};  // of counted glides
     bool operator==(const GlideSeries&) const = default;
 };
 
@@ -170,8 +173,8 @@ struct BaselineReading {
     Date day{};
     int s_trials{0};
     int z_trials{0};
-    std::optional<Seconds> s;
-    std::optional<Seconds> z;
+    std::optional<Seconds> s{};
+    std::optional<Seconds> z{};
     std::optional<double> ratio() const;  // s over z; the therapist's alone
     bool operator==(const BaselineReading&) const = default;
 };
@@ -179,7 +182,7 @@ struct BaselineReading {
 struct RatingPoint {
     Date day{};
     double day_part{0.0};
-    SelfRating rating;
+    SelfRating rating{};
     bool stopped_for_discomfort{false};
     bool operator==(const RatingPoint&) const = default;
 };
@@ -192,21 +195,21 @@ struct SetUpChange {
 };
 
 struct Progress {
-    Period period;
-    std::optional<Date> day_one;      // of the record, whatever the period
-    int practices{0};                 // with a trial at least, in the period, in session too
-    int trials{0};                    // each once
-    int trials_not_counted{0};        // marked ones
-    Adherence adherence;              // of the whole period
-    std::vector<AdherenceDay> days;   // every day of the period
-    std::vector<AdherenceDay> weeks;  // by first day, which the period may begin after
-    std::vector<TimedSeries> timed;   // warm-up, ladder ascending, /s/, /z/ of practices at home
-    std::vector<GlideSeries> glides;  // rising, falling
-    std::vector<OnsetWeek> onsets;
-    std::vector<FryWeek> fry;
-    std::vector<BaselineReading> baselines;
-    std::vector<RatingPoint> ratings;
-    std::vector<SetUpChange> set_ups;
+    Period period{};
+    std::optional<Date> day_one{};     // opens week 1, whatever the period; absent without practice
+    int practices{0};                  // with a trial at least, in the period, in session too
+    int trials{0};                     // each once
+    int trials_not_counted{0};         // marked ones
+    Adherence adherence{};             // of the whole period
+    std::vector<AdherenceDay> days{};  // every day of the period
+    std::vector<AdherenceDay> weeks{};  // by first day, which the period may begin after
+    std::vector<TimedSeries> timed{};   // warm-up, ladder ascending, /s/, /z/ of practices at home
+    std::vector<GlideSeries> glides{};  // rising, falling
+    std::vector<OnsetWeek> onsets{};
+    std::vector<FryWeek> fry{};
+    std::vector<BaselineReading> baselines{};
+    std::vector<RatingPoint> ratings{};
+    std::vector<SetUpChange> set_ups{};
     bool operator==(const Progress&) const = default;
 };
 Progress progress_of(const ClientFile& file, const Period& period);
@@ -219,23 +222,23 @@ Date first_day_of_week(int week, Date day_one);
 
 struct NoteStanding {
     DrillKind kind{DrillKind::warm_up_hold};
-    std::optional<Note> note;
-    std::optional<Seconds> last;     // mean of the last practice day's counted trials
-    std::optional<Seconds> longest;  // of all
-    std::optional<Date> longest_on;
-    std::optional<Seconds> goal;
+    std::optional<Note> note{};
+    std::optional<Seconds> last{};     // mean of the last practice day's counted trials
+    std::optional<Seconds> longest{};  // of all
+    std::optional<Date> longest_on{};
+    std::optional<Seconds> goal{};
     bool operator==(const NoteStanding&) const = default;
 };
 // Calm and short: this week, each note against its goal, range and breaks.
 struct ClientReading {
     int week{1};
-    std::vector<AdherenceDay> days;  // seven, ahead ones too, with what is asked of each
+    std::vector<AdherenceDay> days{};  // seven, ahead ones too, with what is asked of each
     int done{0};
     int asked{0};  // of the whole week
-    std::vector<NoteStanding> notes;
-    std::optional<Semitones> range;          // median of this week's glides, else of the last ones
-    std::optional<double> breaks_per_glide;  // this week
-    std::optional<double> breaks_per_glide_last_week;  // the week before
+    std::vector<NoteStanding> notes{};
+    std::optional<Semitones> range{};  // median of this week's glides, else of the last ones
+    std::optional<double> breaks_per_glide{};            // this week
+    std::optional<double> breaks_per_glide_last_week{};  // the week before
     bool operator==(const ClientReading&) const = default;
 };
 ClientReading client_reading(const ClientFile& file, Date today);
