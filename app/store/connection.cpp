@@ -1,0 +1,81 @@
+#include "app/store/connection.h"
+
+#include <fmt/format.h>
+
+#include <charconv>
+
+namespace holdwell {
+namespace {
+
+// Digits only, all of them.
+template <typename T>
+std::optional<T> number_in(std::string_view digits)
+{
+    T value{};
+    const char* end = digits.data() + digits.size();
+    const auto [stopped, error] = std::from_chars(digits.data(), end, value);
+    if (error != std::errc{} || stopped != end || digits.front() == '-') return std::nullopt;
+    return value;
+}
+
+}  // namespace
+
+Connection::Connection(const std::string& file, int flags) : database_{file, flags} {}
+
+SQLite::Statement& Connection::prepared(const char* sql)
+{
+    std::unique_ptr<SQLite::Statement>& statement = statements_[sql];
+    if (!statement) statement = std::make_unique<SQLite::Statement>(database_, sql);
+    return *statement;
+}
+
+int Connection::version() { return database_.execAndGet("PRAGMA user_version").getInt(); }
+
+void Connection::note_damage(std::string_view what)
+{
+    if (damage_.empty()) damage_ = fmt::format("\"{}\" is not what should stand there", what);
+}
+
+Query& Query::with_nulls(int count)
+{
+    for (int i = 0; i < count; ++i) statement_.bind(parameter_++);
+    return *this;
+}
+
+bool Query::next()
+{
+    column_ = 0;
+    return statement_.executeStep();
+}
+
+void Query::run()
+{
+    statement_.exec();
+    statement_.reset();
+    parameter_ = 1;
+}
+
+std::string_view Query::take_text()
+{
+    const SQLite::Column column = statement_.getColumn(column_++);
+    const char* text = column.getText();
+    return {text, static_cast<std::size_t>(column.getBytes())};
+}
+
+std::string text_of(Date date)
+{
+    return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
+                       static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
+}
+
+std::optional<Date> date_of(std::string_view text)
+{
+    if (text.size() != 10 || text[4] != '-' || text[7] != '-') return std::nullopt;
+    const auto year = number_in<int>(text.substr(0, 4));
+    const auto month = number_in<unsigned>(text.substr(5, 2));
+    const auto day = number_in<unsigned>(text.substr(8, 2));
+    if (!year || !month || !day) return std::nullopt;
+    return Date{std::chrono::year{*year}, std::chrono::month{*month}, std::chrono::day{*day}};
+}
+
+}  // namespace holdwell

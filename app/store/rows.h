@@ -1,0 +1,64 @@
+#pragma once
+// Records to rows and back. All of it throws SQLite::Exception (see connection.h); a caller that
+// writes more than one row opens the transaction.
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include "app/practice/records.h"
+#include "app/store/connection.h"
+
+namespace holdwell {
+
+// Where a client's records lie in the file.
+struct ClientKey {
+    std::int64_t value{};
+};
+struct PracticeKey {
+    ClientKey client;
+    std::int64_t value{};
+};
+
+// ---- clients ---------------------------------------------------------------------------------
+
+std::optional<ClientKey> key_of_client(Connection& connection, const Id& client);
+void keep_client(Connection& connection, const Client& client);
+std::optional<Client> read_client(Connection& connection, const Id& client);
+std::vector<Id> read_client_ids(Connection& connection);  // by code
+void remove_client_rows(Connection& connection, ClientKey client);
+
+std::optional<Id> read_home(Connection& connection);
+void keep_home(Connection& connection, const Id& client);
+
+// ---- plans -----------------------------------------------------------------------------------
+
+void keep_plan(Connection& connection, ClientKey client, const Plan& plan);
+std::vector<Plan> read_plans(Connection& connection, ClientKey client);  // oldest first
+
+// ---- practices and trials --------------------------------------------------------------------
+
+std::optional<PracticeKey> key_of_practice(Connection& connection, const Id& practice);
+// Without its trials.
+PracticeKey keep_practice_row(Connection& connection, ClientKey client, const Practice& practice);
+void keep_trial(Connection& connection, PracticeKey practice, const Trial& trial);
+// What a roster reads of the practice, from the trials that it has now.
+void sum_up(Connection& connection, PracticeKey practice);
+
+std::optional<Practice> read_practice(Connection& connection, PracticeKey practice);
+// With their trials; by moment begun.
+std::vector<Practice> read_practices(Connection& connection, ClientKey client);
+
+// ---- sound -----------------------------------------------------------------------------------
+
+void keep_clip(Connection& connection, ClientKey client, const Clip& clip, Date made);
+std::optional<Clip> read_clip(Connection& connection, const Id& trial);
+ClipsHeld clips_held(Connection& connection, ClientKey client);
+void remove_clip_rows(Connection& connection, ClientKey client);
+void remove_clip_rows_before(Connection& connection, ClientKey client, Date day);
+
+// ---- the roster ------------------------------------------------------------------------------
+
+std::vector<RosterLine> read_roster(Connection& connection, Date today);
+
+}  // namespace holdwell
