@@ -23,7 +23,7 @@ struct BeforePracticeFor {
     Client client;
     Plan plan;
     PracticeKind kind{PracticeKind::at_home};
-    std::optional<Practice> already;  // to be gone on with
+    std::optional<Practice> already{};  // to be gone on with
 };
 std::unique_ptr<Page> before_practice_page(BeforePracticeFor setup);
 // Two ratings and a remark; closes the practice, then shows what it came to.

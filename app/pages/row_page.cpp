@@ -43,7 +43,7 @@ std::vector<PageKeyHint> RowPage::key_hints() const
     if (sheet_.row_count() > 1) hints.push_back({"↑ ↓", "move", 0});
     if (letters_are_keys)
         for (const KeyAction& key : sheet_.keys()) hints.push_back(key.hint);
-    hints.push_back({"Esc", "back", kEscape});
+    hints.push_back({"Esc", escape_does(), kEscape});
     return hints;
 }
 

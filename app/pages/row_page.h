@@ -33,6 +33,7 @@ protected:
     virtual void shown() {}
     virtual void go_back() { wish(ClosePage{}); }
     virtual void dropped(const std::filesystem::path&) {}
+    virtual std::string escape_does() const { return "back"; }
 
     // The nearest row of that label, from the next laying out on.
     void focus_on(std::string label) { wanted_label_ = std::move(label); }
