@@ -72,6 +72,7 @@ public:
     bool touches(const std::string& place) const;
     std::vector<Fault> take() { return std::move(faults_); }
     bool empty() const { return faults_.empty(); }
+    std::size_t count() const { return faults_.size(); }
 
 private:
     std::vector<Fault> faults_;
@@ -115,6 +116,8 @@ public:
     const Json* list(std::string_view key);
     // Any value; nothing where it is missing.
     const Json* find(std::string_view key);
+    // A fault when the field is missing.
+    void require(std::string_view key, std::string_view may_be);
 
     const std::string& place() const { return place_; }
     FaultLog& log() { return log_; }

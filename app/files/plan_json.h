@@ -20,12 +20,11 @@ struct PlanFromJson {
 PlanFromJson plan_from(const Json& value, const std::string& place);
 
 // Names that stand in files.
-inline constexpr Names<DrillKind, 6> kDrillKindNames{
-    {{DrillKind::warm_up_hold, "warm_up_hold"},
-     {DrillKind::ladder_hold, "ladder_hold"},
-     {DrillKind::rising_glide, "rising_glide"},
-     {DrillKind::falling_glide, "falling_glide"},
-     {DrillKind::s_hold, "s_hold"},
-     {DrillKind::z_hold, "z_hold"}}};
+inline constexpr Names<DrillKind, 6> kDrillKindNames{{{DrillKind::warm_up_hold, "warm_up_hold"},
+                                                      {DrillKind::ladder_hold, "ladder_hold"},
+                                                      {DrillKind::rising_glide, "rising_glide"},
+                                                      {DrillKind::falling_glide, "falling_glide"},
+                                                      {DrillKind::s_hold, "s_hold"},
+                                                      {DrillKind::z_hold, "z_hold"}}};
 
 }  // namespace holdwell

@@ -28,7 +28,11 @@ std::string text_of(double value)
 }
 std::string text_of(Seconds value) { return text_of(value.count()); }
 std::string text_of(Cents value) { return text_of(value.value); }
-std::string text_of(Note value) { return name_of(value); }
+std::string text_of(Note value)
+{
+    const bool has_name = value.midi >= 0 && value.midi <= 127;
+    return has_name ? name_of(value) : "no note (" + text_of(value.midi) + ")";
+}
 
 std::string place_in(const std::string& list, std::size_t index)
 {
@@ -114,7 +118,7 @@ void check_voice(const VoiceNotes& voice, Faults& faults)
         in_range = in_range && limits::kNote.hold(note);
         if (i == 0 || voice.ladder[i - 1] < note) continue;
         in_range = false;
-        faults.add(place, "It is " + name_of(note) + " after " + name_of(voice.ladder[i - 1]) +
+        faults.add(place, "It is " + text_of(note) + " after " + text_of(voice.ladder[i - 1]) +
                               "; the ladder may only rise.");
     }
     if (voice.set == VoiceSet::own || !in_range || voice == notes_of(voice.set)) return;
