@@ -16,6 +16,13 @@ constexpr const char* kReadClient = R"sql(
     FROM client WHERE id = ?
 )sql";
 constexpr const char* kClientIds = "SELECT id FROM client ORDER BY code, id";
+constexpr const char* kOwnersOfPlan = R"sql(
+    SELECT DISTINCT c.id FROM plan p JOIN client c USING (client_key) WHERE p.id = ? LIMIT 2
+)sql";
+constexpr const char* kOwnerOfPractice =
+    "SELECT c.id FROM practice p JOIN client c USING (client_key) WHERE p.id = ?";
+constexpr const char* kOwnerOfTrial =
+    "SELECT c.id FROM trial t JOIN client c USING (client_key) WHERE t.id = ?";
 constexpr const char* kRemoveClient = "DELETE FROM client WHERE client_key = ?";
 constexpr const char* kRemoveHome =
     "DELETE FROM home WHERE client_id = (SELECT id FROM client WHERE client_key = ?)";
@@ -33,6 +40,15 @@ constexpr const char* kReadLabels = R"sql(
 
 constexpr const char* kReadHome = "SELECT client_id FROM home";
 constexpr const char* kKeepHome = "INSERT OR REPLACE INTO home (only_one, client_id) VALUES (1, ?)";
+
+// The one owner that the query finds.
+std::optional<Id> read_owner(Connection& connection, const char* sql, const Id& record)
+{
+    Query query{connection, sql};
+    if (!query.with(record).next()) return std::nullopt;
+    const Id owner = query.take<Id>();
+    return query.next() ? std::nullopt : std::optional{owner};
+}
 
 void keep_labels(Connection& connection, ClientKey client,
                  const std::optional<OnsetBaselineRecord>& baseline)
@@ -110,6 +126,21 @@ std::vector<Id> read_client_ids(Connection& connection)
     Query query{connection, kClientIds};
     while (query.next()) ids.push_back(query.take<Id>());
     return ids;
+}
+
+std::optional<Id> read_owner_of_plan(Connection& connection, const Id& plan)
+{
+    return read_owner(connection, kOwnersOfPlan, plan);
+}
+
+std::optional<Id> read_owner_of_practice(Connection& connection, const Id& practice)
+{
+    return read_owner(connection, kOwnerOfPractice, practice);
+}
+
+std::optional<Id> read_owner_of_trial(Connection& connection, const Id& trial)
+{
+    return read_owner(connection, kOwnerOfTrial, trial);
 }
 
 void remove_client_rows(Connection& connection, ClientKey client)

@@ -8,6 +8,10 @@ constexpr const char* kKeepClip = R"sql(
     ON CONFLICT (trial_id) DO UPDATE SET client_key = excluded.client_key,
         made_date = excluded.made_date, flac = excluded.flac
 )sql";
+constexpr const char* kAddClip = R"sql(
+    INSERT INTO clip (trial_id, client_key, made_date, flac) VALUES (?, ?, ?, ?)
+    ON CONFLICT (trial_id) DO NOTHING
+)sql";
 constexpr const char* kReadClip = "SELECT trial_id, flac FROM clip WHERE trial_id = ?";
 constexpr const char* kClipsHeld =
     "SELECT count(*), coalesce(sum(length(flac)), 0) FROM clip WHERE client_key = ?";
@@ -17,9 +21,16 @@ constexpr const char* kRemoveClipsBefore =
 
 }  // namespace
 
-void keep_clip(Connection& connection, ClientKey client, const Clip& clip, Date made)
+void keep_clip(Connection& connection, ClientKey client, const ClipAdded& added)
 {
+    const auto& [clip, made] = added;
     Query{connection, kKeepClip}.with(clip.trial, client.value, made, clip.flac).run();
+}
+
+void add_clip(Connection& connection, ClientKey client, const ClipAdded& added)
+{
+    const auto& [clip, made] = added;
+    Query{connection, kAddClip}.with(clip.trial, client.value, made, clip.flac).run();
 }
 
 std::optional<Clip> read_clip(Connection& connection, const Id& trial)

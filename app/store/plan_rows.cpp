@@ -11,8 +11,10 @@ struct PlanKey {
 
 constexpr const char* kFindPlan =
     "SELECT plan_key FROM plan WHERE client_key = ? AND id = ? AND revision = ?";
-constexpr const char* kNextPlan =
+constexpr const char* kPlaceAfter =
     "SELECT coalesce(max(plan_key), 0) + 1 FROM plan WHERE client_key = ?";
+constexpr const char* kPlaceBefore =
+    "SELECT coalesce(min(plan_key), 0) - 1 FROM plan WHERE client_key = ?";
 constexpr const char* kRemovePlan = "DELETE FROM plan WHERE client_key = ? AND plan_key = ?";
 constexpr const char* kKeepPlan = R"sql(
     INSERT INTO plan (client_key, plan_key, asked_a_week, id, revision, title, written_date,
@@ -121,8 +123,8 @@ void keep_models(Connection& connection, PlanKey key, const std::vector<ModelVoi
             .run();
 }
 
-// The place of the same revision, emptied, or a new one after all that are there.
-PlanKey make_room(Connection& connection, ClientKey client, const Plan& plan)
+// The place of the same revision, emptied, or a new one beside all that are there.
+PlanKey make_room(Connection& connection, ClientKey client, const Plan& plan, PlanPlace place)
 {
     std::optional<std::int64_t> there;
     {
@@ -134,7 +136,7 @@ PlanKey make_room(Connection& connection, ClientKey client, const Plan& plan)
         Query{connection, kRemovePlan}.with(client.value, *there).run();
         return {client, *there};
     }
-    Query next{connection, kNextPlan};
+    Query next{connection, place == PlanPlace::after_all ? kPlaceAfter : kPlaceBefore};
     next.with(client.value).next();
     return {client, next.take<std::int64_t>()};
 }
@@ -233,9 +235,9 @@ std::vector<ModelVoice> read_models(Connection& connection, PlanKey key)
 
 }  // namespace
 
-void keep_plan(Connection& connection, ClientKey client, const Plan& plan)
+void keep_plan(Connection& connection, ClientKey client, const Plan& plan, PlanPlace place)
 {
-    const PlanKey key = make_room(connection, client, plan);
+    const PlanKey key = make_room(connection, client, plan, place);
     keep_plan_row(connection, key, plan);
     keep_ladder(connection, key, plan.voice.ladder);
     keep_drills(connection, key, 0, plan.drills);

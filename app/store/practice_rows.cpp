@@ -37,8 +37,8 @@ constexpr const char* kReadPractices =
     "SELECT c.id, practice_key, p." HOLDWELL_PRACTICE_COLUMNS
     " FROM practice p JOIN client c USING (client_key) WHERE client_key = ? ORDER BY practice_key";
 
-constexpr const char* kRemoveTrial =
-    "DELETE FROM trial WHERE client_key = ? AND practice_key = ? AND id = ?";
+constexpr const char* kRemoveTrial = "DELETE FROM trial WHERE id = ?";
+constexpr const char* kRemoveTrials = "DELETE FROM trial WHERE client_key = ? AND practice_key = ?";
 constexpr const char* kKeepTrial =
     "INSERT INTO trial (client_key, practice_key, " HOLDWELL_TRIAL_COLUMNS ")"
     R"sql(
@@ -179,11 +179,16 @@ PracticeKey keep_practice_row(Connection& connection, ClientKey client, const Pr
 
 void keep_trial(Connection& connection, PracticeKey practice, const Trial& trial)
 {
-    Query{connection, kRemoveTrial}.with(practice.client.value, practice.value, trial.id).run();
+    Query{connection, kRemoveTrial}.with(trial.id).run();
     Query query{connection, kKeepTrial};
     query.with(practice.client.value, practice.value);
     put_trial(query, trial);
     query.run();
+}
+
+void remove_trials(Connection& connection, PracticeKey practice)
+{
+    Query{connection, kRemoveTrials}.with(practice.client.value, practice.value).run();
 }
 
 void sum_up(Connection& connection, PracticeKey practice)

@@ -6,6 +6,7 @@
 #include <optional>
 #include <vector>
 
+#include "app/practice/additions.h"
 #include "app/practice/records.h"
 #include "app/store/connection.h"
 
@@ -26,6 +27,9 @@ std::optional<ClientKey> key_of_client(Connection& connection, const Id& client)
 void keep_client(Connection& connection, const Client& client);
 std::optional<Client> read_client(Connection& connection, const Id& client);
 std::vector<Id> read_client_ids(Connection& connection);  // by code
+std::optional<Id> read_owner_of_plan(Connection& connection, const Id& plan);
+std::optional<Id> read_owner_of_practice(Connection& connection, const Id& practice);
+std::optional<Id> read_owner_of_trial(Connection& connection, const Id& trial);
 void remove_client_rows(Connection& connection, ClientKey client);
 
 std::optional<Id> read_home(Connection& connection);
@@ -33,7 +37,9 @@ void keep_home(Connection& connection, const Id& client);
 
 // ---- plans -----------------------------------------------------------------------------------
 
-void keep_plan(Connection& connection, ClientKey client, const Plan& plan);
+// Where a revision that is not there yet is put: the last one is in force.
+enum class PlanPlace { before_all, after_all };
+void keep_plan(Connection& connection, ClientKey client, const Plan& plan, PlanPlace place);
 std::vector<Plan> read_plans(Connection& connection, ClientKey client);  // oldest first
 
 // ---- practices and trials --------------------------------------------------------------------
@@ -42,6 +48,7 @@ std::optional<PracticeKey> key_of_practice(Connection& connection, const Id& pra
 // Without its trials.
 PracticeKey keep_practice_row(Connection& connection, ClientKey client, const Practice& practice);
 void keep_trial(Connection& connection, PracticeKey practice, const Trial& trial);
+void remove_trials(Connection& connection, PracticeKey practice);
 // What a roster reads of the practice, from the trials that it has now.
 void sum_up(Connection& connection, PracticeKey practice);
 
@@ -51,7 +58,9 @@ std::vector<Practice> read_practices(Connection& connection, ClientKey client);
 
 // ---- sound -----------------------------------------------------------------------------------
 
-void keep_clip(Connection& connection, ClientKey client, const Clip& clip, Date made);
+void keep_clip(Connection& connection, ClientKey client, const ClipAdded& added);
+// A clip that is there already stays.
+void add_clip(Connection& connection, ClientKey client, const ClipAdded& added);
 std::optional<Clip> read_clip(Connection& connection, const Id& trial);
 ClipsHeld clips_held(Connection& connection, ClientKey client);
 void remove_clip_rows(Connection& connection, ClientKey client);

@@ -57,6 +57,8 @@ CREATE TABLE plan (
     UNIQUE (client_key, id, revision)
 ) STRICT, WITHOUT ROWID;
 
+CREATE INDEX plan_by_id ON plan (id);
+
 CREATE TABLE plan_note (  -- the ladder, ascending
     client_key INTEGER NOT NULL,
     plan_key   INTEGER NOT NULL,
@@ -133,7 +135,7 @@ CREATE TABLE trial (
     client_key             INTEGER NOT NULL,
     practice_key           INTEGER NOT NULL,
     number                 INTEGER NOT NULL,
-    id                     TEXT    NOT NULL,
+    id                     TEXT    NOT NULL UNIQUE,
     kind                   TEXT    NOT NULL CHECK (kind IN ('warm_up_hold', 'ladder_hold',
                                        'rising_glide', 'falling_glide', 's_hold', 'z_hold')),
     target_midi            INTEGER,           -- of a hold

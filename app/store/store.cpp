@@ -88,6 +88,40 @@ Outcome with_practice(Connection& connection, const Id& practice, const Work& wo
     return Done{};
 }
 
+// Of trials that are there and not in the practice to be kept.
+enum class OtherTrials { stay, go };
+
+Outcome keep_practice(Connection& connection, ClientKey client, const Practice& practice,
+                      OtherTrials others)
+{
+    const auto there = key_of_practice(connection, practice.id);
+    if (there && there->client.value != client.value)
+        return Error{fmt::format("The practice {} is another client's.", practice.id.text)};
+    const PracticeKey key = keep_practice_row(connection, client, practice);
+    if (others == OtherTrials::go) remove_trials(connection, key);
+    for (const Trial& trial : practice.trials) keep_trial(connection, key, trial);
+    sum_up(connection, key);
+    return Done{};
+}
+
+Outcome keep_additions(Connection& connection, const Additions& additions)
+{
+    keep_client(connection, additions.client);
+    const ClientKey client = *key_of_client(connection, additions.client.id);
+    // Each goes before those that are there: the oldest comes last.
+    for (auto plan = additions.earlier_plans.rbegin(); plan != additions.earlier_plans.rend();
+         ++plan)
+        keep_plan(connection, client, *plan, PlanPlace::before_all);
+    for (const Plan& plan : additions.plans)
+        keep_plan(connection, client, plan, PlanPlace::after_all);
+    for (const Practice& practice : additions.practices) {
+        Outcome kept = keep_practice(connection, client, practice, OtherTrials::go);
+        if (!kept) return kept;
+    }
+    for (const ClipAdded& added : additions.clips) add_clip(connection, client, added);
+    return Done{};
+}
+
 enum class Depth { plans_only, practices_too };
 
 std::optional<ClientFile> read_file(Connection& connection, const Id& client, Depth depth)
@@ -146,7 +180,8 @@ Outcome Store::keep(const Client& client)
 Outcome Store::keep(const Id& client, const Plan& plan)
 {
     return state_->change([&](Connection& c) {
-        return with_client(c, client, [&](ClientKey key) { keep_plan(c, key, plan); });
+        return with_client(c, client,
+                           [&](ClientKey key) { keep_plan(c, key, plan, PlanPlace::after_all); });
     });
 }
 
@@ -155,13 +190,7 @@ Outcome Store::keep(const Practice& practice)
     return state_->change([&](Connection& c) -> Outcome {
         const auto client = key_of_client(c, practice.client);
         if (!client) return no_client(practice.client);
-        const auto there = key_of_practice(c, practice.id);
-        if (there && there->client.value != client->value)
-            return Error{fmt::format("The practice {} is another client's.", practice.id.text)};
-        const PracticeKey key = keep_practice_row(c, *client, practice);
-        for (const Trial& trial : practice.trials) keep_trial(c, key, trial);
-        sum_up(c, key);
-        return Done{};
+        return keep_practice(c, *client, practice, OtherTrials::stay);
     });
 }
 
@@ -178,9 +207,15 @@ Outcome Store::keep(const Id& practice, const Trial& trial)
 Outcome Store::keep(const Id& practice, const Clip& clip, Date made)
 {
     return state_->change([&](Connection& c) {
-        return with_practice(c, practice,
-                             [&](PracticeKey key) { keep_clip(c, key.client, clip, made); });
+        return with_practice(c, practice, [&](PracticeKey key) {
+            keep_clip(c, key.client, {clip, made});
+        });
     });
+}
+
+Outcome Store::keep(const Additions& additions)
+{
+    return state_->change([&](Connection& c) { return keep_additions(c, additions); });
 }
 
 Outcome Store::set_home_client(const Id& client)
@@ -239,6 +274,21 @@ Result<ClipsHeld> Store::clips_of(const Id& client)
         const auto key = key_of_client(c, client);
         return key ? clips_held(c, *key) : ClipsHeld{};
     });
+}
+
+Result<std::optional<Id>> Store::owner_of_plan(const Id& plan)
+{
+    return state_->attempt([&](Connection& c) { return read_owner_of_plan(c, plan); });
+}
+
+Result<std::optional<Id>> Store::owner_of_practice(const Id& practice)
+{
+    return state_->attempt([&](Connection& c) { return read_owner_of_practice(c, practice); });
+}
+
+Result<std::optional<Id>> Store::owner_of_trial(const Id& trial)
+{
+    return state_->attempt([&](Connection& c) { return read_owner_of_trial(c, trial); });
 }
 
 Result<std::optional<Id>> Store::home_client()

@@ -17,6 +17,7 @@
 #include <vector>
 
 #include "app/base/result.h"
+#include "app/practice/additions.h"
 #include "app/practice/records.h"
 
 namespace holdwell {
@@ -44,6 +45,8 @@ public:
     Outcome keep(const Practice& practice);
     Outcome keep(const Id& practice, const Trial& trial);
     Outcome keep(const Id& practice, const Clip& clip, Date made);
+    // All of it in one transaction, or nothing.
+    Outcome keep(const Additions& additions);
 
     Result<std::vector<Client>> clients();  // by code
     Result<std::optional<ClientFile>> client_file(const Id& client);
@@ -53,6 +56,11 @@ public:
     Result<std::vector<RosterLine>> roster(Date today);  // by code
     Result<std::optional<Clip>> clip(const Id& trial);
     Result<ClipsHeld> clips_of(const Id& client);
+    // Whose the plan (in any revision), practice or trial with this id is, found by an index;
+    // absent when nobody's, or a plan's that several clients were given.
+    Result<std::optional<Id>> owner_of_plan(const Id& plan);
+    Result<std::optional<Id>> owner_of_practice(const Id& practice);
+    Result<std::optional<Id>> owner_of_trial(const Id& trial);
 
     // Everything of hers, clips too; overwritten on disk (secure_delete). It is no fault when there
     // is nothing to remove.
