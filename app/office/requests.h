@@ -26,6 +26,10 @@ enum class ClipsInExport { left_out, included };
 
 // The client who practises on this computer.
 struct LoadHome {};
+// From now on the client who practises on this computer is this one; answered as LoadHome is.
+struct SetHome {
+    Id client{};
+};
 // The roster.
 struct ListClients {};
 struct OpenClient {
@@ -107,7 +111,7 @@ struct WriteTable {
     DateForm dates{DateForm::dates};
 };
 
-using Request = std::variant<LoadHome, ListClients, OpenClient, AddClient, ChangeClient,
+using Request = std::variant<LoadHome, SetHome, ListClients, OpenClient, AddClient, ChangeClient,
                              DeleteClient, DeleteClips, SavePlan, ListTemplates, BeginPractice,
                              KeepTrial, ClosePractice, FindFiles, PreviewImport, ConfirmImport,
                              ExportPlan, ExportPractices, WriteReport, WriteTable>;
