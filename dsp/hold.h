@@ -17,16 +17,29 @@ struct Interruption {
 
 enum class OnsetClass { easy, hard, breathy, unsure };
 
+// What a beginning was like (dsp/onset.h says how each is measured).
+struct OnsetFeatures {
+    Seconds rise{};
+    std::optional<double> rise_cycles{};
+    Seconds air_lead{};
+    std::optional<Decibels> air_level{};  // over the room; absent without air
+    Decibels overshoot{};
+    bool irregular{false};
+    Decibels snr{};  // of the settled voice, over the room in the voice band
+};
+
 // How a hold began: the measured features, and the name that one rule gives them.
 struct Onset {
     OnsetClass named{OnsetClass::unsure};
-    std::optional<Seconds> rise;      // 10 to 90 % of a short RMS envelope
-    std::optional<Seconds> air_lead;  // aperiodic air before the voice; 0 when there is none
-    std::string reason;               // one sentence
-    std::optional<double> rise_cycles;    // the rise, in periods of the voice
-    std::optional<Decibels> overshoot;    // loudest of the first 30 ms over the level after them
-    std::optional<Decibels> air_level;    // of that air, over the room
-    bool irregular{false};                // the first cycles are not those of the voice that follows
+    std::optional<Seconds> rise;        // 10 to 90 % of a short RMS envelope
+    std::optional<Seconds> air_lead;    // aperiodic air before the voice; 0 when there is none
+    std::string reason;                 // one sentence
+    std::optional<double> rise_cycles;  // the rise, in periods of the voice
+    std::optional<Decibels> overshoot;  // loudest of the first 30 ms over the level after them
+    std::optional<Decibels> air_level;  // of that air, over the room
+    bool irregular{false};              // the first cycles are not those of the voice that follows
+    // All of them together, for a therapist's label; absent where they are not to be trusted.
+    std::optional<OnsetFeatures> features{};
 };
 
 // Therapist's level only; absent when the signal does not allow it.
@@ -40,6 +53,14 @@ struct Quality {
 // Why a hold ended.
 enum class HoldEnd { voice_stopped, fry, faded, stream_ended };
 
+// Why a hold that was timed cannot be judged as a voice's.
+enum class Doubt {
+    several_sounds,  // another voice, or music, sounded along
+    machine,         // steadier than any throat: a dial tone, an instrument
+    noisy_room,      // less than 10 dB over the room
+    overloaded,      // the microphone clipped in a tenth of it or more
+};
+
 struct Hold {
     SampleIndex onset{};
     SampleIndex offset{};
@@ -47,17 +68,24 @@ struct Hold {
     std::optional<Hertz> f0_median;  // absent when never voiced
     std::optional<Cents> f0_sd;
     // Against the target; absent without one.
-    std::optional<Cents> deviation;   // of the median, sharp positive
-    std::optional<Seconds> in_band;   // part of the hold spent inside the band
-    int octaves_off{0};               // the right note, so many octaves above (+) or below (-)
-    Dbfs level{-120.0};               // median
-    Decibels snr{};                   // median level over the room
+    std::optional<Cents> deviation;  // of the median, sharp positive
+    std::optional<Seconds> in_band;  // part of the hold spent inside the band
+    int octaves_off{0};              // the right note, so many octaves above (+) or below (-)
+    Dbfs level{-120.0};              // median
+    Decibels snr{};                  // median level over the room
     std::vector<Interruption> interruptions;
     Onset start;
-    Seconds fry{};                    // pulse register, not counted in the hold
+    Seconds fry{};  // pulse register, not counted in the hold
     std::optional<Quality> quality;
-    bool has_gap{false};              // samples were lost inside it: kept, not scored as a best
+    bool has_gap{false};           // samples were lost inside it: kept, not scored as a best
+    std::optional<Doubt> doubt{};  // the gravest one
 };
+
+// May be the longest yet: heard whole, and of one voice alone.
+inline bool may_be_a_best(const Hold& hold)
+{
+    return !hold.has_gap && hold.doubt != Doubt::several_sounds && hold.doubt != Doubt::machine;
+}
 
 // One unvoiced /s/, or a voiced /z/.
 struct Sibilant {
@@ -84,11 +112,11 @@ struct Glide {
     SampleIndex onset{};
     SampleIndex offset{};
     GlideDirection direction{GlideDirection::up};
-    std::optional<Hertz> lowest;   // sustained for at least 100 ms, fry left out
+    std::optional<Hertz> lowest;  // sustained for at least 100 ms, fry left out
     std::optional<Hertz> highest;
     std::vector<PitchBreak> breaks;
     Seconds fry{};
-    double smoothness{0.0};        // 0 .. 1: share of frames that move in the glide's direction
+    double smoothness{0.0};  // 0 .. 1: share of frames that move in the glide's direction
 };
 
 }  // namespace holdwell

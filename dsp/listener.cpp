@@ -9,6 +9,7 @@
 #include "dsp/hold_judge.h"
 #include "dsp/onset.h"
 #include "dsp/phonation_timer.h"
+#include "dsp/processing.h"
 #include "dsp/quality.h"
 #include "dsp/sibilant.h"
 
@@ -31,7 +32,7 @@ Seconds bridge_of(const ListeningTask& task)
 
 bool wants_voice(Sought sought) { return sought != Sought::s_hold && sought != Sought::z_hold; }
 bool wants_s(Sought sought) { return sought == Sought::any || sought == Sought::s_hold; }
-bool wants_z(Sought sought) { return sought == Sought::z_hold; }
+bool wants_z(Sought sought) { return sought == Sought::any || sought == Sought::z_hold; }
 
 }  // namespace
 
@@ -46,6 +47,7 @@ struct Listener::State {
     void push_hop(std::span<const float> hop, const OnReading& on_reading);
     void take_phonation(const Phonated& phonated);
     void follow_under_way(const FrameReading& reading);
+    Onset measured_start(SampleIndex at) const;
     void take_sibilants();
     Hold hold_from(const Phonated& phonated);
     bool is_long_enough(SampleIndex from, SampleIndex to) const
@@ -60,6 +62,7 @@ struct Listener::State {
     SibilantTimer sibilants;
     OnsetMeter onset;
     QualityMeter quality;
+    ProcessingWatch processing;
     std::vector<float> pending;
     SampleIndex position{};
     std::optional<Onset> start;  // of the phonation under way, once it is known
@@ -72,6 +75,7 @@ void Listener::State::push_hop(std::span<const float> hop, const OnReading& on_r
 {
     const FrameReading reading = analyzer.push(hop);
     onset.push(hop, reading);
+    processing.push(reading);
     if (wants_voice(task.sought)) {
         phonation.push(reading);
         follow_under_way(reading);
@@ -103,7 +107,16 @@ void Listener::State::follow_under_way(const FrameReading& reading)
         in_band += config.hop;
     }
     const Seconds age = duration_of(position - now->onset, config.sample_rate);
-    if (!start && age >= OnsetMeter::kSettle) start = onset.measure(now->onset);
+    if (!start && age >= OnsetMeter::kSettle) start = measured_start(now->onset);
+}
+
+Onset Listener::State::measured_start(SampleIndex at) const
+{
+    const auto processed = processing.heard();
+    if (!processed) return onset.measure(at);
+    Onset unsure;
+    unsure.reason = reason_for(*processed);
+    return unsure;
 }
 
 Hold Listener::State::hold_from(const Phonated& phonated)
@@ -178,6 +191,7 @@ void Listener::skip(SampleCount lost)
     s.sibilants.finish();
     s.take_sibilants();
     s.onset.skip(all);
+    s.processing.skip();
 }
 
 void Listener::finish()
@@ -223,6 +237,13 @@ std::optional<UnderWay> Listener::under_way() const
         now.octaves_off = octaves_off(*s.task.target, *contour.back().f0, s.task.band);
     }
     return now;
+}
+
+void Listener::use(const OnsetThresholds& thresholds) { state_->onset.use(thresholds); }
+
+std::optional<MicrophoneProcessing> Listener::processing() const
+{
+    return state_->processing.heard();
 }
 
 Heard Listener::take_finished() { return std::exchange(state_->heard, {}); }

@@ -17,22 +17,25 @@
 
 namespace holdwell {
 
+struct OnsetThresholds;           // dsp/onset.h
+enum class MicrophoneProcessing;  // dsp/processing.h
+
 enum class Sought { any, hold, s_hold, z_hold, glide_up, glide_down };
 
 // What is listened for, and how it is judged.
 struct ListeningTask {
     Sought sought{Sought::any};
     std::optional<Hertz> target{};  // absent: deviation and time in band are absent too
-    Cents band{100.0};            // 1 .. 1200, to each side
-    Seconds bridge{300ms};        // 0 .. 2 s; a shorter gap is an interruption
-    Seconds shortest{1.0};        // 0.1 .. 60 s; anything shorter is left out
+    Cents band{100.0};              // 1 .. 1200, to each side
+    Seconds bridge{300ms};          // 0 .. 2 s; a shorter gap is an interruption
+    Seconds shortest{1.0};          // 0.1 .. 60 s; anything shorter is left out
 };
 
 // A hold (or glide, or /s/) that has begun and not ended.
 struct UnderWay {
     SampleIndex onset{};
-    Seconds so_far{};            // onset to the last sounding frame
-    Seconds in_band{};           // 0 without a target
+    Seconds so_far{};   // onset to the last sounding frame
+    Seconds in_band{};  // 0 without a target
     int interruptions{0};
     std::optional<Onset> start{};  // once it is known how it began
     int octaves_off{0};
@@ -65,6 +68,11 @@ public:
 
     // Starts on another task; the room as learnt so far is kept. [any]
     void begin_task(const ListeningTask& task);
+
+    // Names beginnings by these from now on. [any]
+    void use(const OnsetThresholds& thresholds);
+    // What the system does to the sound, as far as it can be heard; beginnings are unsure then.
+    std::optional<MicrophoneProcessing> processing() const;
 
     std::optional<UnderWay> under_way() const;
     Heard take_finished();

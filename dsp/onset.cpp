@@ -295,6 +295,7 @@ Onset OnsetMeter::measure(SampleIndex onset) const
     result.air_level = f->air_level;
     result.overshoot = f->overshoot;
     result.irregular = f->irregular;
+    result.features = f;
     return result;
 }
 

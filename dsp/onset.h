@@ -45,16 +45,6 @@ struct OnsetThresholds {
     Decibels least_snr{22.0};
 };
 
-struct OnsetFeatures {
-    Seconds rise{};
-    std::optional<double> rise_cycles{};
-    Seconds air_lead{};
-    std::optional<Decibels> air_level{};  // over the room; absent without air
-    Decibels overshoot{};
-    bool irregular{false};
-    Decibels snr{};  // of the settled voice, over the room in the voice band
-};
-
 // The rule. "Less than 22 dB over the room: unsure. Air for 50 ms or longer: breathy. Full level
 // within 13 ms, or within 18 ms with a click or irregular first cycles: hard. A rise of 20 ms or
 // longer and no air: easy. Anything between: unsure."

@@ -5,7 +5,9 @@
 #include <span>
 #include <utility>
 
+#include "app/engine/refusal.h"
 #include "app/engine/sound_check.h"
+#include "app/engine/voice_loudness.h"
 #include "dsp/a_weighting.h"
 #include "dsp/listener.h"
 
@@ -89,7 +91,10 @@ struct Engine::State {
     void check_sound(const FrameReading& reading);
     void play(Hertz f0);
     void arm();
+    void listen();
     void report(const Heard& heard);
+    TrialFinished finished(const Hold& hold) const;
+    void watch_processing();
 
     bool is_judged() const { return stage == Stage::ready || stage == Stage::sounding; }
 
@@ -107,6 +112,8 @@ struct Engine::State {
     std::optional<WeightedHop> weighted;  // while the room is being measured
     Stage after_check{Stage::paused};
     Seconds last_so_far{};  // of the trial under way
+    VoiceLoudness loudness{config.hop};
+    std::optional<MicrophoneProcessing> processing;
     std::vector<Update> updates;
     std::optional<ToneRequest> tone;
 };
@@ -129,13 +136,20 @@ void Engine::State::play(Hertz f0)
 void Engine::State::arm()
 {
     const Seconds quiet = duration_of(now - last_sound, config.sample_rate);
-    if (last_sound.value == 0 || quiet >= kQuietAfterTone) {
-        listener.begin_task(task_for(drill));
-        enter(Stage::ready);
-        return;
-    }
+    if (last_sound.value == 0 || quiet >= kQuietAfterTone) return listen();
     settling_since = now;
     enter(Stage::settling);
+}
+
+void Engine::State::listen()
+{
+    if (const auto refused = refusal_of(drill, config.sample_rate)) {
+        updates.push_back(DrillRefused{drill, *refused});
+        return enter(Stage::paused);
+    }
+    listener.begin_task(task_for(drill));
+    loudness.begin_trial();
+    enter(Stage::ready);
 }
 
 void Engine::State::hear(const FrameReading& reading)
@@ -147,6 +161,8 @@ void Engine::State::hear(const FrameReading& reading)
     if (sounds) last_sound = now;
     FrameHeard frame{reading, {}};
     if (is_judged()) frame.under_way = listener.under_way();
+    if (frame.under_way) frame.loudness = loudness.push(reading);
+    watch_processing();
     updates.push_back(std::move(frame));
     switch (stage) {
     case Stage::playing:
@@ -178,8 +194,7 @@ void Engine::State::hear_tone(const FrameReading&)
     const Seconds quiet = duration_of(now - last_sound, config.sample_rate);
     const Seconds waited = duration_of(now - settling_since, config.sample_rate);
     if (quiet < kQuietAfterTone && waited < kLongestSettling) return;
-    listener.begin_task(task_for(drill));
-    enter(Stage::ready);
+    listen();
 }
 
 void Engine::State::hear_trial()
@@ -200,11 +215,26 @@ void Engine::State::hear_trial()
 void Engine::State::report(const Heard& heard)
 {
     const std::size_t before = updates.size();
-    for (const Hold& hold : heard.holds) updates.push_back(TrialFinished{drill, hold});
+    for (const Hold& hold : heard.holds) updates.push_back(finished(hold));
     for (const Glide& glide : heard.glides) updates.push_back(GlideFinished{drill, glide});
     for (const Sibilant& s : heard.s_holds) updates.push_back(SibilantFinished{drill, s});
     for (const Sibilant& z : heard.z_holds) updates.push_back(SibilantFinished{drill, z});
     if (updates.size() > before) enter(Stage::finished);
+}
+
+TrialFinished Engine::State::finished(const Hold& hold) const
+{
+    return {.drill = drill,
+            .hold = hold,
+            .over_comfortable = loudness.over_comfortable(hold.level),
+            .loudness = loudness.of_trial()};
+}
+
+void Engine::State::watch_processing()
+{
+    if (processing == listener.processing()) return;
+    processing = listener.processing();
+    updates.push_back(ProcessingChanged{processing});
 }
 
 void Engine::State::check_sound(const FrameReading& reading)
@@ -216,6 +246,7 @@ void Engine::State::check_sound(const FrameReading& reading)
     }
     if (const auto result = check.result()) {
         updates.push_back(*result);
+        loudness.know_comfortable(result->voice_level);
         if (after_check == Stage::paused) {
             enter(Stage::paused);
         } else {
@@ -261,6 +292,10 @@ void Engine::apply(const Command& command)
         s.check = SoundCheck{};
         s.weighted.emplace(s.config.sample_rate);
         s.enter(Stage::checking_room);
+    } else if (const auto* use = std::get_if<UseOnsetThresholds>(&command)) {
+        s.listener.use(use->thresholds);
+    } else if (const auto* known = std::get_if<UseComfortableLevel>(&command)) {
+        s.loudness.know_comfortable(known->level);
     }
 }
 

@@ -10,6 +10,8 @@
 #include "dsp/frame_reading.h"
 #include "dsp/hold.h"
 #include "dsp/listener.h"
+#include "dsp/onset.h"
+#include "dsp/processing.h"
 
 namespace holdwell {
 
@@ -18,8 +20,8 @@ namespace holdwell {
 struct BeginDrill {  // plays nothing; the next trial is armed at once
     Drill drill;
 };
-struct HearNote {};         // play the drill's note, then listen once the room has died down
-struct HearTone {           // any other tone, e.g. the edge of the band
+struct HearNote {};  // play the drill's note, then listen once the room has died down
+struct HearTone {    // any other tone, e.g. the edge of the band
     Hertz f0;
 };
 struct ArmTrial {};         // listen for the next trial, without a tone
@@ -32,19 +34,29 @@ struct ReopenMicrophone {};
 struct PlayRecording {  // a file through the same pipeline, in real time
     std::string path;
 };
+// Names beginnings by these from now on: a personal baseline (dsp/onset_baseline.h).
+struct UseOnsetThresholds {
+    OnsetThresholds thresholds;
+};
+// The client's own comfortable voice on this microphone, as an earlier sound check found it;
+// absent: not known, and loudness is not judged. A sound check sets it by itself.
+struct UseComfortableLevel {
+    std::optional<Dbfs> level;
+};
 using Command = std::variant<BeginDrill, HearNote, HearTone, ArmTrial, PauseListening,
-                             BeginSoundCheck, ChooseMicrophone, ReopenMicrophone, PlayRecording>;
+                             BeginSoundCheck, ChooseMicrophone, ReopenMicrophone, PlayRecording,
+                             UseOnsetThresholds, UseComfortableLevel>;
 
 // ---- worker -> window ----------------------------------------------------------------------
 
 // What the engine is doing. The order is that of one trial.
 enum class Stage {
-    paused,       // listening to nothing
-    playing,      // the note sounds; the microphone is not judged
-    settling,     // the note has ended, the room has not yet
-    ready,        // waiting for the client to begin
-    sounding,     // a hold is under way
-    finished,     // a hold has ended; TrialFinished came with it
+    paused,          // listening to nothing
+    playing,         // the note sounds; the microphone is not judged
+    settling,        // the note has ended, the room has not yet
+    ready,           // waiting for the client to begin
+    sounding,        // a hold is under way
+    finished,        // a hold has ended; TrialFinished came with it
     checking_room,   // sound check: silence asked for
     checking_voice,  // sound check: a comfortable note asked for
 };
@@ -52,13 +64,19 @@ enum class Stage {
 struct StageChanged {
     Stage stage{Stage::paused};
 };
+// How loud the trial under way is beside the comfortable voice.
+enum class Loudness { unknown, as_asked, much_louder };
+
 struct FrameHeard {  // one a hop
     FrameReading reading;
     std::optional<UnderWay> under_way;
+    Loudness loudness{Loudness::unknown};
 };
 struct TrialFinished {
     Drill drill;
     Hold hold;
+    std::optional<Decibels> over_comfortable{};  // louder positive; absent before a sound check
+    Loudness loudness{Loudness::unknown};        // much_louder: at some time during the hold
 };
 struct GlideFinished {
     Drill drill;
@@ -71,6 +89,16 @@ struct SibilantFinished {  // an /s/ or a /z/: the drill's kind says which
 // Something was sung that is not a trial: too short, or interrupted at once.
 struct TrialDiscarded {
     Seconds duration{};
+};
+// The drill cannot be done on this microphone; Stage::paused comes with it.
+struct DrillRefused {
+    Drill drill;
+    std::string sentence;  // why, and what to do
+};
+// Processing by the system was heard, or is no longer: while it is, beginnings are unsure
+// (dsp/processing.h).
+struct ProcessingChanged {
+    std::optional<MicrophoneProcessing> heard;
 };
 enum class RoomVerdict { quiet, usable, noisy };
 struct SoundCheckFinished {
@@ -96,8 +124,8 @@ struct MicrophonesListed {
     std::vector<std::string> names;
     std::string chosen;
 };
-using Update = std::variant<StageChanged, FrameHeard, TrialFinished, GlideFinished, SibilantFinished,
-                            TrialDiscarded, SoundCheckFinished, CaptureChanged, SamplesLost,
-                            MicrophonesListed>;
+using Update = std::variant<StageChanged, FrameHeard, TrialFinished, GlideFinished,
+                            SibilantFinished, TrialDiscarded, DrillRefused, ProcessingChanged,
+                            SoundCheckFinished, CaptureChanged, SamplesLost, MicrophonesListed>;
 
 }  // namespace holdwell

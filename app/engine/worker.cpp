@@ -36,6 +36,10 @@ void StandingOrders::note(const Command& command)
         later_.reset();
     } else if (std::holds_alternative<ArmTrial>(command)) {
         later_.reset();  // a drill that begins is armed
+    } else if (const auto* use = std::get_if<UseOnsetThresholds>(&command)) {
+        thresholds_ = *use;
+    } else if (const auto* known = std::get_if<UseComfortableLevel>(&command)) {
+        comfortable_ = *known;
     } else if (!std::holds_alternative<HearTone>(command)) {
         later_ = command;
     }
@@ -43,6 +47,9 @@ void StandingOrders::note(const Command& command)
 
 void StandingOrders::note(const Update& update)
 {
+    if (const auto* check = std::get_if<SoundCheckFinished>(&update)) {
+        comfortable_ = UseComfortableLevel{check->voice_level};
+    }
     if (!later_) return;
     const auto* changed = std::get_if<StageChanged>(&update);
     const bool note_heard = changed != nullptr && changed->stage == Stage::settling &&
@@ -55,6 +62,8 @@ void StandingOrders::note(const Update& update)
 std::vector<Command> StandingOrders::to_resume() const
 {
     std::vector<Command> commands;
+    if (thresholds_) commands.emplace_back(*thresholds_);
+    if (comfortable_) commands.emplace_back(*comfortable_);
     if (drill_) commands.emplace_back(*drill_);
     if (later_) commands.push_back(*later_);
     return commands;
@@ -133,6 +142,10 @@ void Worker::report(const SourceStatus& status)
 void Worker::begin_stream(const SourceStatus& status)
 {
     collect_from_engine();
+    const bool is_another = heard_from_ && (heard_from_->device != status.device ||
+                                            heard_from_->sample_rate != status.sample_rate);
+    if (is_another) orders_.forget_levels();
+    heard_from_ = status;
     engine_ = engine_for(status.sample_rate);
     for (const Command& command : orders_.to_resume()) engine_->apply(command);
     stream_ = status.stream;
@@ -180,6 +193,7 @@ void Worker::end_what_is_under_way()
 void Worker::choose_microphone(const std::string& name)
 {
     chosen_ = name;
+    orders_.forget_levels();
     ports_.remember_microphone(name);
     open_microphone();
     updates_.emplace_back(MicrophonesListed{.names = microphones_, .chosen = chosen_});

@@ -22,13 +22,18 @@ namespace holdwell {
 class StandingOrders {
 public:
     void note(const Command& command);
-    // A sound check that was answered and a note that was heard are not asked for again.
+    // A sound check that was answered and a note that was heard are not asked for again; the
+    // comfortable voice that was found stays known.
     void note(const Update& update);
+    // Another microphone: levels on the one before mean nothing on it.
+    void forget_levels() { comfortable_.reset(); }
     std::vector<Command> to_resume() const;
 
 private:
     std::optional<BeginDrill> drill_;
     std::optional<Command> later_;  // what came after the drill and still holds, if anything
+    std::optional<UseOnsetThresholds> thresholds_;
+    std::optional<UseComfortableLevel> comfortable_;
 };
 
 class Worker {
@@ -67,6 +72,7 @@ private:
     std::unique_ptr<Engine> engine_;
     std::unique_ptr<AudioSource> source_;
     std::optional<SourceStatus> shown_;
+    std::optional<SourceStatus> heard_from_;  // the stream before this one, or this one
     int stream_{0};       // the one that engine_ listens to
     std::string chosen_;  // microphone; empty: the system's own choice
     std::vector<std::string> microphones_;

@@ -61,6 +61,7 @@ struct LastTrial {
     std::optional<Glide> glide;
     std::optional<Seconds> sibilant;
     std::string line;
+    std::string advice;  // what to do about it; empty when there is nothing
     std::vector<Seconds> interruptions_at;  // since the onset
     Onset start;
     int octaves_off{0};

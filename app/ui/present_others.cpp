@@ -57,6 +57,13 @@ std::vector<std::string> findings_of(const Model& model)
     found.push_back(check.clipped_samples > 0
                         ? fmt::format("{} samples too loud.", check.clipped_samples)
                         : std::string{"Nothing too loud."});
+    // No microphone is so quiet: its own noise is about 30 dB over this.
+    constexpr Dbfs kCutOff{-90.0};
+    if (check.noise_floor <= kCutOff) {
+        found.push_back("Between sounds there is no sound at all: the computer seems to cut off "
+                        "what is quiet.");
+    }
+    if (model.ear.processing) found.push_back(processing_words(*model.ear.processing));
     return found;
 }
 
@@ -138,8 +145,11 @@ SoundCheckView present_sound_check(const Model& model)
     const auto chosen = std::ranges::find(names, model.microphones.chosen);
     view.chosen = chosen == names.end() ? -1 : static_cast<int>(chosen - names.begin());
     view.focused = model.microphones.focused;
-    view.advice = "Switch off noise suppression and automatic gain in the system's sound settings: "
-                  "they fade out long soft notes, and hide how a note begins.";
+    view.advice = "Switch the computer's own changes to the sound off, as they fade out long soft "
+                  "notes and hide how a note begins: open the sound settings, choose this "
+                  "microphone, and switch off what is called noise suppression, automatic gain, "
+                  "voice enhancement or echo cancelling; a headset's own program may have the same "
+                  "switches. Of two entries for one microphone take the plain one.";
     view.keys = {{"Enter", model.sound_check ? "practise" : "skip", Action::proceed},
                  {"R", "check again", Action::check_again},
                  {"F1", "help", Action::open_help},

@@ -12,7 +12,6 @@ namespace {
 // How well a voice carries over the room. Common practice, no source: below 15 dB a soft note and
 // the room can no longer be told apart with certainty.
 constexpr Decibels kClearOverRoom{15.0};
-constexpr Decibels kLouderThanNeeded{10.0};  // over the comfortable voice of the sound check
 constexpr Dbfs kVeryLoud{-6.0};
 // Without a sound check the room is judged by its level alone, for a microphone set as most are.
 constexpr Dbfs kQuietRoom{-60.0};
@@ -24,9 +23,7 @@ std::string voice_words(const Model& model)
     const FrameReading& r = *model.reading;
     if (r.clipped_samples > 0 || r.level > kVeryLoud) return "too loud for the microphone";
     if (r.level - r.noise_floor < kClearOverRoom) return "voice faint";
-    if (model.sound_check && r.level - model.sound_check->voice_level > kLouderThanNeeded) {
-        return "louder than needed";
-    }
+    if (model.ear.loudness == Loudness::much_louder) return "louder than needed";
     return "voice easy";
 }
 
@@ -44,7 +41,7 @@ std::string held_in_tenths(const Model& model)
 
 Sounding sounding_of(const Model& model)
 {
-    Sounding now{.kind = model.drill.kind, .lie = model.hold.lie};
+    Sounding now{.kind = model.drill.kind, .lie = model.hold.lie, .loudness = model.ear.loudness};
     if (!model.hold.under_way) return now;
     now.octaves_off = model.hold.under_way->octaves_off;
     now.past_goal = model.drill.goal && model.hold.under_way->so_far >= *model.drill.goal;
@@ -74,6 +71,7 @@ std::string line_of(const Model& model)
 {
     const bool tells_trial = model.stage == Stage::finished && model.last;
     if (const auto line = line_of_capture(model); !line.empty() && !tells_trial) return line;
+    if (model.ear.refused) return *model.ear.refused;
     switch (model.stage) {
     case Stage::playing:
         return line_when_playing(model.drill);
@@ -122,7 +120,9 @@ std::string second_line_of(const Model& model)
     }
     if (model.stage == Stage::finished && model.last) {
         const auto gaps = static_cast<int>(model.last->interruptions_at.size());
-        return joined({onset_words(model.last->start), gap_words(gaps), rest_words(model)});
+        const std::string loud =
+            model.last->hold ? loudness_words(model.last->hold->loudness) : std::string{};
+        return joined({onset_words(model.last->start), gap_words(gaps), loud, rest_words(model)});
     }
     if (model.stage != Stage::ready) return {};
     if (model.discarded) {
@@ -198,6 +198,10 @@ std::string notice_of(const Model& model)
     if (model.capture.state == CaptureState::muted) {
         return "The microphone gives no sound at all: is it switched off or muted?";
     }
+    if (model.stage == Stage::finished && model.last && !model.last->advice.empty()) {
+        return model.last->advice;
+    }
+    if (model.ear.processing) return processing_words(*model.ear.processing);
     if (model.capture.lost.value > 0) return lost_words(model.capture.lost, model.capture.rate);
     return {};
 }

@@ -6,6 +6,7 @@
 #include "app/ui/live_hold.h"
 #include "app/ui/present.h"
 #include "app/ui/routine.h"
+#include "dsp/sibilant.h"
 
 namespace holdwell {
 namespace {
@@ -128,8 +129,10 @@ void ViewModel::hear(const TrialFinished& finished)
     const Hold& hold = finished.hold;
     FinishedHold told{finished.drill, hold,
                       duration_of(hold.offset - hold.onset, model_.capture.rate)};
-    // With samples lost its length is not certain: kept, but never a longest.
-    if (!hold.has_gap) told.rank = rank_and_keep(finished.drill, told.length);
+    // With samples lost or other sounds along its length is not certain: kept, never a longest.
+    if (may_be_a_best(hold)) told.rank = rank_and_keep(finished.drill, told.length);
+    told.over_comfortable = finished.over_comfortable;
+    told.loudness = finished.loudness;
     model_.last = trial_of(told, model_.capture.rate);
     model_.hold.under_way.reset();
     ++model_.trials_done;
@@ -151,6 +154,7 @@ void ViewModel::hear(const SibilantFinished& finished)
     model_.last = LastTrial{};
     model_.last->sibilant = length;
     model_.last->line = line_when_hissed(length, rank_and_keep(finished.drill, length));
+    if (s.fading_suspected) model_.last->advice = kFadingSentence;
     model_.hold.under_way.reset();
     ++model_.trials_done;
 }

@@ -136,6 +136,7 @@ std::string line_when_settling() { return "Now breathe in\u2026"; }
 std::string line_when_sounding(const Sounding& now)
 {
     if (now.past_goal) return "Past the goal. Stop whenever you like.";
+    if (now.loudness == Loudness::much_louder) return "Softer is enough. Let the air do the work.";
     if (is_glide(now.kind)) return "Keep it soft. Let the voice travel.";
     if (now.kind == DrillKind::s_hold) return "Quiet and even.";
     switch (now.lie) {
@@ -155,7 +156,8 @@ std::string line_when_sounding(const Sounding& now)
 
 std::string line_when_finished(const FinishedHold& f)
 {
-    return joined({seconds_in_words(f.length) + ".", nearness_of(f), achievement_of(f)});
+    const std::string judged = f.hold.doubt ? doubt_words(*f.hold.doubt) : nearness_of(f);
+    return joined({seconds_in_words(f.length) + ".", judged, achievement_of(f)});
 }
 
 std::string line_when_glided(const Glide& glide)
@@ -220,6 +222,36 @@ std::string end_words(HoldEnd end)
         return "the recording ended";
     }
     return {};
+}
+
+std::string doubt_words(Doubt doubt)
+{
+    switch (doubt) {
+    case Doubt::several_sounds:
+        return "Something else sounded along, so the note cannot be judged.";
+    case Doubt::machine:
+        return "It was as even as a machine, not like a voice, so it is not kept as a best.";
+    case Doubt::noisy_room:
+        return "The room was nearly as loud, so the note cannot be judged well.";
+    case Doubt::overloaded:
+        return "It was too loud for the microphone, so only the time is certain.";
+    }
+    return {};
+}
+
+std::string loudness_words(Loudness loudness)
+{
+    return loudness == Loudness::much_louder ? "louder than it need be: softer is enough" : "";
+}
+
+std::string processing_words(MicrophoneProcessing kind)
+{
+    if (kind == MicrophoneProcessing::gain_control) {
+        return "The computer turns the microphone up and down by itself, so how a note begins "
+               "cannot be told. Switch automatic gain off in its sound settings.";
+    }
+    return "The computer takes away what it holds for noise, so how a note begins cannot be told. "
+           "Switch noise suppression off in its sound settings.";
 }
 
 std::string room_words(RoomVerdict verdict)

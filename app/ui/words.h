@@ -32,6 +32,7 @@ struct Sounding {
     Lie lie{Lie::unknown};
     int octaves_off{0};
     bool past_goal{false};
+    Loudness loudness{Loudness::unknown};
 };
 std::string line_when_sounding(const Sounding& now);
 
@@ -42,6 +43,8 @@ struct FinishedHold {
     Hold hold;
     Seconds length{};  // onset to offset
     Rank rank{Rank::other};
+    std::optional<Decibels> over_comfortable{};
+    Loudness loudness{Loudness::unknown};
 };
 std::string line_when_finished(const FinishedHold& finished);
 std::string line_when_glided(const Glide& glide);
@@ -53,6 +56,12 @@ std::string onset_words(const Onset& onset);
 std::string octave_words(int octaves_off);
 std::string gap_words(int interruptions);
 std::string end_words(HoldEnd end);
+// What could not be judged, and why, in one sentence.
+std::string doubt_words(Doubt doubt);
+// "louder than it need be: softer is enough"; empty when it was as asked, or is not known.
+std::string loudness_words(Loudness loudness);
+// What the computer does to the microphone's sound, what that spoils, and what to do.
+std::string processing_words(MicrophoneProcessing kind);
 
 std::string room_words(RoomVerdict verdict);
 // "17 samples (0.4 ms)": what the device lost.
