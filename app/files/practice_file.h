@@ -37,6 +37,7 @@ std::string contents_of(const PracticeFile& file, const DayForm& days = {});
 // nobody's first practice, and plain to see in a list.
 inline constexpr Date kNoDayOne{std::chrono::year{1900}, std::chrono::January, std::chrono::day{1}};
 
+// How days stand in a file.
 enum class DaysInFile { dates, numbers };
 // A file exactly when there are no faults. Places are those of the JSON:
 // "practices[3].trials[0].hold_s"; where it is no JSON at all, empty.

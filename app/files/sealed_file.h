@@ -18,6 +18,7 @@
 // who guesses passphrases needs the whole cost for each guess; against a short passphrase this is
 // not enough, and there is no way back into a file whose passphrase is forgotten.
 
+#include <cstddef>
 #include <cstdint>
 #include <string>
 #include <string_view>
@@ -35,7 +36,9 @@ inline constexpr Argon2Cost kUsualCost{};
 
 bool is_sealed(std::string_view bytes);
 
-// The passphrase must not be empty.
+inline constexpr std::size_t kShortestPassphrase = 8;  // letters; chosen by us
+
+// One sentence when the passphrase is too short.
 Result<std::string> seal(std::string_view bytes, std::string_view passphrase,
                          const Argon2Cost& cost = kUsualCost);
 

@@ -1,0 +1,191 @@
+#include "app/files/practice_file.h"
+
+#include <fmt/format.h>
+
+#include <set>
+
+#include "app/files/field_visitors.h"
+
+namespace holdwell {
+
+namespace {
+
+constexpr const char* kFormat = "holdwell practices";
+
+constexpr Names<DaysInFile, 2> kDaysNames{
+    {{DaysInFile::dates, "dates"}, {DaysInFile::numbers, "numbers"}}};
+
+std::size_t trials_in(const ClientFile& file)
+{
+    std::size_t count = 0;
+    for (const Practice& practice : file.practices) count += practice.trials.size();
+    return count;
+}
+
+std::string counted(std::size_t n, std::string_view one, std::string_view many)
+{
+    return fmt::format("{} {}", n, n == 1 ? one : many);
+}
+
+// ---- what a file must be, beyond its fields --------------------------------------------------
+
+// Every id stands for one thing.
+class IdsSeen {
+public:
+    explicit IdsSeen(FaultLog& log) : log_{log} {}
+    void add(const Id& id, const std::string& place)
+    {
+        if (!id.text.empty() && !seen_.insert(id.text).second)
+            log_.add(place, "Something else in this file has the same id.");
+    }
+    bool has(const Id& id) const { return seen_.contains(id.text); }
+
+private:
+    FaultLog& log_;
+    std::set<std::string> seen_;
+};
+
+void check_practices(const ClientFile& file, IdsSeen& trials, FaultLog& log)
+{
+    IdsSeen practices{log};
+    for (std::size_t p = 0; p < file.practices.size(); ++p) {
+        const Practice& practice = file.practices[p];
+        const std::string place = item_of("practices", p);
+        practices.add(practice.id, place + ".id");
+        if (!practice.begun.date.ok() && !log.touches(place + ".day"))
+            log.add(place + ".day", "A practice needs its day.");
+        for (std::size_t t = 0; t < practice.trials.size(); ++t)
+            trials.add(practice.trials[t].id, item_of(place + ".trials", t) + ".id");
+    }
+}
+
+void check_plans(const ClientFile& file, FaultLog& log)
+{
+    std::set<std::pair<Id, int>> seen;
+    for (std::size_t i = 0; i < file.plans.size(); ++i) {
+        if (!seen.insert({file.plans[i].id, file.plans[i].revision}).second)
+            log.add(item_of("plans", i) + ".revision",
+                    "This revision of the plan stands in the file twice.");
+    }
+}
+
+void check_clips(const PracticeFile& file, const IdsSeen& trials, FaultLog& log)
+{
+    IdsSeen clips{log};
+    for (std::size_t i = 0; i < file.clips.size(); ++i) {
+        const std::string place = item_of("clips", i) + ".trial";
+        clips.add(file.clips[i].trial, place);
+        if (!trials.has(file.clips[i].trial)) log.add(place, "No trial of this file has this id.");
+    }
+}
+
+void check(const PracticeFile& file, FaultLog& log)
+{
+    IdsSeen trials{log};
+    check_practices(file.records, trials, log);
+    check_plans(file.records, log);
+    check_clips(file, trials, log);
+}
+
+// ---- the head of the file --------------------------------------------------------------------
+
+// Whether the rest can be read at all.
+bool is_ours(ObjectReader& in, FaultLog& log)
+{
+    if (in.text("format", {}) != kFormat) {
+        log.add("format",
+                fmt::format("This is no practice file: \"format\" is not \"{}\".", kFormat));
+        return false;
+    }
+    const int version = in.integer("version", 0);
+    if (version == kPracticeFileVersion) return true;
+    log.add("version", version > kPracticeFileVersion
+                           ? "This file was written by a later version of Holdwell; open it with "
+                             "that one."
+                           : "The version of this file is not known.");
+    return false;
+}
+
+PracticeFile read_records(const Json& json, DaysInFile days, FaultLog& log)
+{
+    PracticeFile file;
+    FieldReader::Around around{.days = days, .log = log};
+    FieldReader fields{json, "", around};
+    // Read already, or for people alone.
+    for (const char* head : {"format", "version", "holds", "days"}) fields.pass_over(head);
+    describe(fields, file.records);
+    fields.list("clips", file.clips);
+    fields.finish();
+    for (Practice& practice : file.records.practices) practice.client = file.records.client.id;
+    return file;
+}
+
+void move_days(Date& day, std::chrono::days by)
+{
+    if (day.ok()) day = day_after(day, by);
+}
+
+}  // namespace
+
+std::string contents_of(const PracticeFile& file, const DayForm& days)
+{
+    const ClientFile& records = file.records;
+    std::string text = fmt::format(
+        "{}, {} and {} of \"{}\"; {}", counted(records.practices.size(), "practice", "practices"),
+        counted(trials_in(records), "trial", "trials"),
+        counted(records.plans.size(), "revision of the plan", "revisions of the plan"),
+        records.client.code,
+        days.day_one ? "days are counted from the first practice, without dates"
+                     : "with dates and times");
+    text += file.clips.empty() ? "; no recordings of the voice."
+                               : fmt::format("; {} of the voice, which identify a person.",
+                                             counted(file.clips.size(), "recording", "recordings"));
+    return text;
+}
+
+std::string as_json(const PracticeFile& file, const DayForm& days)
+{
+    PracticeFile copy = file;  // the description reads and writes alike
+    FieldWriter fields{days};
+    describe(fields, copy.records);
+    fields.list("clips", copy.clips);
+    Json json{
+        {"format", kFormat},
+        {"version", kPracticeFileVersion},
+        {"holds", contents_of(file, days)},
+        {"days", name_in(kDaysNames, days.day_one ? DaysInFile::numbers : DaysInFile::dates)}};
+    json.update(fields.take());
+    return text_of(json);
+}
+
+PracticeFileReading read_practices(std::string_view text)
+{
+    JsonText parsed = parse_json(text);
+    if (!parsed.json) return {.file = {}, .days = {}, .faults = {*parsed.fault}};
+    FaultLog log;
+    ObjectReader head{*parsed.json, "", log};
+    if (!log.empty() || !is_ours(head, log)) return {.file = {}, .days = {}, .faults = log.take()};
+    const DaysInFile days = head.choice("days", kDaysNames, DaysInFile::dates);
+    PracticeFile file = read_records(*parsed.json, days, log);
+    if (log.empty()) check(file, log);
+    if (log.empty()) return {.file = std::move(file), .days = days, .faults = {}};
+    std::vector<Fault> faults = log.take();
+    if (faults.size() > kMostFaults) faults.resize(kMostFaults);
+    return {.file = {}, .days = days, .faults = std::move(faults)};
+}
+
+PracticeFile with_day_one(PracticeFile file, Date day_one)
+{
+    const std::chrono::days by = days_between(kNoDayOne, day_one);
+    Client& client = file.records.client;
+    move_days(client.since, by);
+    if (client.onset_baseline) move_days(client.onset_baseline->labelled, by);
+    for (Plan& plan : file.records.plans) {
+        move_days(plan.written, by);
+        if (plan.goal) move_days(plan.goal->set_on, by);
+    }
+    for (Practice& practice : file.records.practices) move_days(practice.begun.date, by);
+    return file;
+}
+
+}  // namespace holdwell
