@@ -41,6 +41,7 @@ void describe_program(CommandLine& line)
     line.program.require_subcommand(0, 1);
     line.program.set_version_flag("--version", "holdwell " HOLDWELL_VERSION);
     line.program.add_option("--demo", line.window.recording);
+    line.program.add_option("--example", line.window.example);
     use_help(*line.devices, kDevicesHelp);
 }
 

@@ -14,7 +14,9 @@
 namespace holdwell {
 
 struct WindowRequest {
-    std::string recording;  // played through the same pipeline; empty: the microphone
+    std::string recording{};  // played through the same pipeline; empty: the microphone
+    // Practice files to look at; nothing is kept. Empty: the person's own records.
+    std::string example{};
 };
 
 // What a command may need of the rest of the program; an empty function is a part left out of this

@@ -13,6 +13,7 @@ const std::string_view kHelp =
 
 Options:
   --demo FILE     play a recording through the coach as if it were sung now
+  --example DIR   open on the practice files in a folder, to look around; nothing is kept
   --version       print the version
   -h, --help      this page; "holdwell COMMAND --help" says more about a command
 

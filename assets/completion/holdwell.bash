@@ -23,7 +23,7 @@ _holdwell() {
         measure) choices="--drill --target --band --bridge --shortest --format --frames --jobs --help" ;;
         coach) choices="--note --band --goal --trials --silent --file --fast --help" ;;
         devices) choices="--help" ;;
-        *) choices="measure coach devices --demo --version --help" ;;
+        *) choices="measure coach devices --demo --example --version --help" ;;
         esac
         if [[ $command = measure && $word != -* ]]; then
             COMPREPLY=($(compgen -f -- "$word"))
