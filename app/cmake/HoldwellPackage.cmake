@@ -18,8 +18,13 @@ install_if_there(${CMAKE_INSTALL_DATADIR}/zsh/vendor-completions ${assets}/compl
 install_if_there(${CMAKE_INSTALL_DOCDIR} ${assets}/copyright ${CMAKE_SOURCE_DIR}/README.md)
 install(FILES ${assets}/completion/holdwell.bash RENAME holdwell
         DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions)
-file(GLOB sessions CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/demo-sessions/*)
+file(GLOB sessions LIST_DIRECTORIES false CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/demo-sessions/*)
 install(FILES ${sessions} DESTINATION ${CMAKE_INSTALL_DATADIR}/holdwell/demo-sessions)
+
+# Plans to begin from, and what a plan file may hold.
+file(GLOB plans CONFIGURE_DEPENDS ${assets}/plans/*.json)
+install(FILES ${plans} DESTINATION ${CMAKE_INSTALL_DATADIR}/holdwell/plans)
+install_if_there(${CMAKE_INSTALL_DATADIR}/holdwell ${assets}/plan.schema.json)
 
 # Manual pages are kept compressed.
 find_program(GZIP gzip)
