@@ -139,6 +139,7 @@ void Guide::hear(const StreamAdvanced& advanced)
     waited_ += advanced.by;
     switch (phase_) {
     case GuidePhase::posture:
+        if (setup_.opening == GuideSetup::Opening::at_once) return begin_trial();
         if (waited_ >= kPostureTime) begin_check();
         return;
     case GuidePhase::sound_check:

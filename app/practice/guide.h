@@ -25,10 +25,12 @@ namespace holdwell {
 // ---- what it is made from ----------------------------------------------------------------------
 
 struct GuideSetup {
-    std::vector<PlannedTrial> trials;  // in order: trials_of(plan), or baseline_trials()
-    Seconds rest{15.0};                // after a maximal hold
+    std::vector<PlannedTrial> trials{};  // in order: trials_of(plan), or baseline_trials()
+    Seconds rest{15.0};                  // after a maximal hold
     NoteCue cue{NoteCue::played};
-    std::vector<Trial> already;  // kept before an interruption, in order of number
+    std::vector<Trial> already{};  // kept before an interruption, in order of number
+    // A recording is not checked, and does not wait to be shown how to stand.
+    enum class Opening { posture_and_check, at_once } opening{Opening::posture_and_check};
 };
 GuideSetup guide_setup_of(const Plan& plan, std::vector<Trial> already);
 

@@ -1,0 +1,56 @@
+#pragma once
+// A guide at work on the live coach: updates of the worker and keys go in, commands for it and
+// trials to be kept come out. The window and the terminal run a practice through this class.
+//
+// Single-threaded and deterministic; the only clock is the stream's.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/engine/messages.h"
+#include "app/practice/guide.h"
+
+namespace holdwell {
+
+class GuidedPractice {
+public:
+    // Nothing is asked for before the first update.
+    explicit GuidedPractice(GuideSetup setup);
+
+    void apply(const Update& update);
+    void press(GuideKey key);
+    // The oldest trial that was taken is durable, or held in memory for now.
+    void trial_stored();
+    void rated();
+
+    // Since the last call, oldest first.
+    std::vector<Command> take_commands();
+    // Without ids; to be answered by trial_stored(), each.
+    std::vector<Trial> take_trials();
+    // All trials are through, or it was stopped: the two questions are due.
+    bool wants_rating() const { return guide_.phase() == GuidePhase::rating; }
+
+    const Guide& guide() const { return guide_; }
+
+private:
+    void hear(const StageChanged& changed);
+    void hear(const FrameHeard& frame);
+    void hear(const TrialFinished& finished);
+    void hear(const GlideFinished& finished);
+    void hear(const SibilantFinished& finished);
+    void hear(const TrialDiscarded& discarded);
+    void hear(const DrillRefused& refused);
+    void hear(const SoundCheckFinished& finished);
+    void hear(const CaptureChanged& changed);
+    void fulfil(const GuideWish& wish);
+    void fulfil_wishes();
+
+    Guide guide_;
+    SampleRate rate_{48'000.0};
+    std::optional<SampleIndex> last_hop_;  // of this stream
+    std::vector<Command> commands_;
+    std::vector<Trial> trials_;
+};
+
+}  // namespace holdwell
