@@ -256,4 +256,29 @@ std::optional<double> number_typed(std::string_view text)
     return value;
 }
 
+std::optional<Date> date_typed(std::string_view text)
+{
+    const std::string day = trimmed(text);
+    constexpr std::size_t kLength = 10;  // 2026-03-28
+    if (day.size() != kLength || day[4] != '-' || day[7] != '-') return {};
+    const auto part = [&](std::size_t first, std::size_t count) -> int {
+        int value = -1;
+        const char* end = day.data() + first + count;
+        const auto [stop, error] = std::from_chars(day.data() + first, end, value);
+        return error == std::errc{} && stop == end ? value : -1;
+    };
+    const int year = part(0, 4), month = part(5, 2), of_month = part(8, 2);
+    if (year < 0 || month < 0 || of_month < 0) return {};
+    const Date date{std::chrono::year{year}, std::chrono::month{static_cast<unsigned>(month)},
+                    std::chrono::day{static_cast<unsigned>(of_month)}};
+    if (!date.ok()) return {};
+    return date;
+}
+
+std::string typed_form_of(Date date)
+{
+    return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
+                       static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
+}
+
 }  // namespace holdwell

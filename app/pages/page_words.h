@@ -57,5 +57,9 @@ std::vector<std::string> plan_in_two_lines(const Plan& plan);
 
 // "12.5", "12,5", " 12 s ": seconds typed by a person. Nothing for any other text.
 std::optional<double> number_typed(std::string_view text);
+// "2026-03-28": a day typed by a person. Nothing for any other text, or for no day at all.
+std::optional<Date> date_typed(std::string_view text);
+// The same day as one types it.
+std::string typed_form_of(Date date);
 
 }  // namespace holdwell
