@@ -77,7 +77,7 @@ struct SzRatio {
     double value{};
     Seconds longest_s{};
     Seconds longest_z{};
-    std::optional<std::string> remark;  // above 1.4
+    std::optional<std::string> remark{};  // above 1.4
 };
 inline constexpr double kSzRatioToRepeat = 1.4;
 extern const char* const kSzCaution;  // stands beside every s/z ratio

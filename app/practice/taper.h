@@ -32,9 +32,9 @@ enum class TaperMove {
 };
 struct TaperAdvice {
     TaperMove move{TaperMove::stay};
-    std::string reasoning;             // for the therapist; one or two sentences
-    int days_met{0};                   // the latest practised days, all of them met
-    std::optional<double> goal_share;  // of the last seven days; absent with too few days
+    std::string reasoning{};             // for the therapist; one or two sentences
+    int days_met{0};                     // the latest practised days, all of them met
+    std::optional<double> goal_share{};  // of the last seven days; absent with too few days
 };
 
 // Practices of this client, by moment begun; those of other plans and of earlier stays at the step
