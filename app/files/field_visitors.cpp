@@ -19,22 +19,6 @@ constexpr const char* kGoal = "goal";
 constexpr const char* kWritten = "written";
 constexpr const char* kSetOn = "set_on";
 
-int day_number(Date day, Date day_one)
-{
-    return static_cast<int>(days_between(day_one, day).count()) + 1;
-}
-
-Date day_of_number(int number, Date day_one)
-{
-    return day_after(day_one, std::chrono::days{number - 1});
-}
-
-std::string clock_text(ClockTime time)
-{
-    const auto minutes = time.since_midnight.count();
-    return fmt::format("{:02}:{:02}", minutes / 60, minutes % 60);
-}
-
 std::optional<int> two_digits(std::string_view text)
 {
     int value = 0;
@@ -84,6 +68,12 @@ bool is_day_number(const Json& value)
 }
 
 }  // namespace
+
+std::string clock_text(ClockTime time)
+{
+    const auto minutes = time.since_midnight.count();
+    return fmt::format("{:02}:{:02}", minutes / 60, minutes % 60);
+}
 
 // ---- writing -------------------------------------------------------------------------------
 

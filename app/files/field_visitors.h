@@ -32,6 +32,19 @@ concept Bareable = requires(Quantity q)
 }
 &&!std::is_integral_v<Quantity>;
 
+// ---- days and times of day -------------------------------------------------------------------
+
+// Day 1 is `day_one`, the day before it day 0.
+constexpr int day_number(Date day, Date day_one)
+{
+    return static_cast<int>(days_between(day_one, day).count()) + 1;
+}
+constexpr Date day_of_number(int number, Date day_one)
+{
+    return day_after(day_one, std::chrono::days{number - 1});
+}
+std::string clock_text(ClockTime time);  // "07:30"
+
 // Which of several measures a trial has: the field's name in the file.
 inline constexpr std::array<const char*, std::variant_size_v<Measures>> kMeasuresKeys{
     "hold", "glide", "sibilant"};
