@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <cstdio>
+#include <utility>
 
 #include "app/practice/drill_words.h"
 #include "app/practice/plan_limits.h"
@@ -37,6 +38,24 @@ std::optional<Error> beyond_goals(Seconds hold)
 {
     if (limits::kGoal.hold(hold)) return std::nullopt;
     return Error{"A goal of " + plainly(hold.count()) + " s cannot be set; it may be 1 to 120 s."};
+}
+
+struct Origin {
+    GoalOrigin origin;
+    const char* source;
+};
+constexpr Origin kFromS{GoalOrigin::s_baseline, kLongestSSource};
+constexpr Origin kFromVolume{GoalOrigin::volume_over_flow, kVolumeSource};
+constexpr Origin kByHand{GoalOrigin::by_hand, "The therapist's judgement."};
+
+GoalSuggestion suggested(Seconds hold, const Origin& origin, std::string reasoning)
+{
+    GoalSuggestion suggestion;
+    suggestion.goal.hold = hold;
+    suggestion.goal.origin = origin.origin;
+    suggestion.goal.reasoning = std::move(reasoning);
+    suggestion.source = origin.source;
+    return suggestion;
 }
 
 std::string check_of(Seconds longest)
@@ -75,12 +94,9 @@ Result<GoalSuggestion> goal_from_s(std::span<const Seconds> quiet_s)
                      count_in_words(static_cast<int>(quiet_s.size())) + "."};
     const Seconds longest = as_shown(longest_of(quiet_s));
     if (const auto beyond = beyond_goals(longest)) return *beyond;
-    GoalSuggestion suggestion{
-        .goal = {.hold = longest, .origin = GoalOrigin::s_baseline, .set_on = {}, .reasoning = {}},
-        .source = kLongestSSource,
-        .remarks = {}};
-    suggestion.goal.reasoning =
-        "Longest of " + std::to_string(quiet_s.size()) + " quiet /s/: " + tenths(longest) + " s.";
+    GoalSuggestion suggestion = suggested(longest, kFromS,
+                                          "Longest of " + std::to_string(quiet_s.size()) +
+                                              " quiet /s/: " + tenths(longest) + " s.");
     if (longest < kShortestPlausibleS || longest > kLongestPlausibleS)
         suggestion.remarks.push_back(check_of(longest));
     return suggestion;
@@ -95,15 +111,11 @@ Result<GoalSuggestion> goal_from_volume(const AirSupply& air)
         return Error{"The flow is " + plainly(air.flow.value) + " mL/s; it may be 80 to 100 mL/s."};
     const Seconds hold = as_shown(Seconds{air.volume.value / air.flow.value});
     const bool is_capacity = air.kind == VolumeKind::vital_capacity;
-    GoalSuggestion suggestion{.goal = {.hold = hold,
-                                       .origin = GoalOrigin::volume_over_flow,
-                                       .set_on = {},
-                                       .reasoning = {}},
-                              .source = kVolumeSource,
-                              .remarks = {}};
-    suggestion.goal.reasoning = std::string{is_capacity ? "Vital capacity " : "Phonation volume "} +
-                                plainly(air.volume.value) + " mL over " + plainly(air.flow.value) +
-                                " mL/s: " + tenths(hold) + " s.";
+    GoalSuggestion suggestion =
+        suggested(hold, kFromVolume,
+                  std::string{is_capacity ? "Vital capacity " : "Phonation volume "} +
+                      plainly(air.volume.value) + " mL over " + plainly(air.flow.value) +
+                      " mL/s: " + tenths(hold) + " s.");
     if (is_capacity)
         suggestion.remarks.emplace_back(
             "Check: vital capacity is more than the air that is spent on a hold (phonation volume "
@@ -117,12 +129,7 @@ Result<GoalSuggestion> goal_from_volume(const AirSupply& air)
 Result<GoalSuggestion> goal_by_hand(Seconds hold)
 {
     if (const auto beyond = beyond_goals(hold)) return *beyond;
-    return GoalSuggestion{.goal = {.hold = hold,
-                                   .origin = GoalOrigin::by_hand,
-                                   .set_on = {},
-                                   .reasoning = "Set by hand."},
-                          .source = "The therapist's judgement.",
-                          .remarks = {}};
+    return suggested(hold, kByHand, "Set by hand.");
 }
 
 const char* const kSzCaution = "Screening only; healthy and lesion values overlap; it does not "
