@@ -1,30 +1,16 @@
-// The cautions and the help. What they say is common clinical practice: see a physician first when
-// hoarseness lasts (Stachler et al., Otolaryngol. Head Neck Surg. 158(1S), S1-S42, 2018: four
-// weeks, from memory); when to stop, and when not to practise, are usual advice without a single
-// source.
+// The cautions and the help. What the cautions say, and why: app/practice/cautions.h.
 
+#include "app/practice/cautions.h"
 #include "app/ui/present.h"
 
 namespace holdwell {
 namespace {
 
-std::vector<TextSection> cautions()
+std::vector<TextSection> caution_sections()
 {
-    return {
-        {"See a physician first",
-         "if your voice has been hoarse for four weeks or more, or if anything about it worries "
-         "you. Ask before long breaths out if you have a heart or lung condition, high blood "
-         "pressure, or have had surgery lately."},
-        {"Stop",
-         "if it hurts, if your voice grows hoarser, or if you feel dizzy or out of breath. Sit "
-         "down, breathe normally, and tell your therapist."},
-        {"Do not practise",
-         "with a heavy cold or a fever, or while you have been told to rest your voice."},
-        {"Soft and easy", "Never squeeze out the last second. The breath decides how long."},
-        {"A practice aid",
-         "Holdwell times and shows what it hears. It does not examine or diagnose, and it does not "
-         "replace care: your therapist decides what is right for you."},
-    };
+    std::vector<TextSection> sections;
+    for (const CautionText& caution : cautions()) sections.push_back({caution.title, caution.text});
+    return sections;
 }
 
 }  // namespace
@@ -35,7 +21,7 @@ TextView present_welcome()
         .title = "Before you begin",
         .lead = "Holdwell listens while you sing the notes your voice therapist gave you, times "
                 "each one, and shows how near it was.",
-        .sections = cautions(),
+        .sections = caution_sections(),
         .keys = {{"Enter", "I have read this", Action::proceed}, {"Esc", "leave", Action::back}}};
 }
 
@@ -57,7 +43,7 @@ TextView present_help()
                            {"D", "numbers", Action::open_details},
                            {"B", "show near enough", Action::open_tolerance}}};
     view.sections.emplace_back();  // a little air
-    for (TextSection& caution : cautions()) view.sections.push_back(std::move(caution));
+    for (TextSection& caution : caution_sections()) view.sections.push_back(std::move(caution));
     return view;
 }
 
