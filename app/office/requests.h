@@ -158,7 +158,8 @@ struct TemplatesListed {
     std::vector<Plan> plans{};
 };
 struct PracticeBegun {
-    Practice practice{};
+    Practice practice;
+    std::string notice{};  // empty: it is on disk; else in memory for now, and why
 };
 struct TrialKept {
     Id trial{};

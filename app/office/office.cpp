@@ -1,0 +1,39 @@
+#include "app/office/office.h"
+
+#include <utility>
+
+#include "app/office/client_desk.h"
+#include "app/office/keeper.h"
+#include "app/office/practice_desk.h"
+
+namespace holdwell {
+
+struct Office::State {
+    explicit State(OfficeSettings given)
+        : settings{std::move(given)}, keeper{settings.data_folder}, desk{settings, keeper}
+    {
+    }
+
+    OfficeSettings settings;
+    Keeper keeper;
+    Desk desk;
+};
+
+Office::Office(OfficeSettings settings) : state_{std::make_unique<State>(std::move(settings))} {}
+
+Office::~Office() { state_->keeper.try_again(); }
+
+Answer Office::answer(const Request& request)
+{
+    state_->keeper.try_again();
+    return std::visit(
+        [this](const auto& asked) -> Answer {
+            if constexpr (requires { holdwell::answer(state_->desk, asked); })
+                return holdwell::answer(state_->desk, asked);
+            else
+                return Refused{"This part is not in this build of Holdwell."};
+        },
+        request);
+}
+
+}  // namespace holdwell
