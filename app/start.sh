@@ -70,6 +70,8 @@ install_missing build run >&2 ||
     fail "some packages could not be installed; check that this computer is online and try again."
 build_program || fail "it could not be built; please send this file to the people who look after it."
 
+# Plans to begin from.
+export HOLDWELL_PLANS=$root/assets/plans
 [ "$mode" = "command" ] && exec "$program" "$@"
 
 demo=$(demo_session)

@@ -1,5 +1,7 @@
 #include "app/files/plan_json.h"
 
+#include <cmath>
+
 #include "app/files/base64.h"
 #include "app/files/plan_file.h"
 #include "app/files/plan_names.h"
@@ -25,6 +27,13 @@ Json json_of(const std::vector<PlannedDrill>& drills)
     return list;
 }
 
+// 15 rather than 15.0: as a person would write it.
+Json plain_number(double value)
+{
+    const bool is_whole = value == std::round(value) && std::abs(value) < 1e9;
+    return is_whole ? Json(std::llround(value)) : Json(value);
+}
+
 // A day that is not known yet is left out.
 void add_date(Json& object, const char* key, Date date)
 {
@@ -34,7 +43,7 @@ void add_date(Json& object, const char* key, Date date)
 Json json_of(const std::optional<Goal>& goal)
 {
     if (!goal) return nullptr;
-    Json object{{"hold_s", goal->hold.count()},
+    Json object{{"hold_s", plain_number(goal->hold.count())},
                 {"origin", name_in(kGoalOriginNames, goal->origin)}};
     add_date(object, "set_on", goal->set_on);
     object["reasoning"] = goal->reasoning;
@@ -50,7 +59,7 @@ Json json_of(const Taper& taper)
                          {"practices_a_week", step.practices_a_week},
                          {"days", step.days}});
     return {{"met_on_days", taper.met_on_days},
-            {"keep_share", taper.keep_share},
+            {"keep_share", plain_number(taper.keep_share)},
             {"steps", std::move(steps)}};
 }
 
@@ -84,14 +93,14 @@ void add_dose(Json& object, const Plan& plan)
     object["practices_a_day"] = plan.practices_a_day;
     object["most_practices_a_day"] = plan.most_practices_a_day;
     object["weeks"] = plan.weeks;
-    object["rest_s"] = plan.rest.count();
+    object["rest_s"] = plain_number(plan.rest.count());
 }
 
 void add_judging(Json& object, const Plan& plan)
 {
-    object["band_cents"] = plan.band.value;
+    object["band_cents"] = plain_number(plan.band.value);
     object["hold_counts"] = name_in(kHoldCountsNames, plan.counts);
-    object["bridge_s"] = plan.bridge.count();
+    object["bridge_s"] = plain_number(plan.bridge.count());
     object["goal"] = json_of(plan.goal);
     object["cue"] = name_in(kNoteCueNames, plan.cue);
     object["pitch_line"] = name_in(kPitchLineNames, plan.pitch_line);

@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <array>
-#include <cstdint>
 #include <cstdio>
 #include <optional>
 #include <string_view>
 #include <utility>
 
 #include "app/practice/drill_words.h"
+#include "app/practice/flac_length.h"
 #include "app/practice/plan.h"
 #include "app/practice/plan_limits.h"
 #include "app/practice/utf8.h"
@@ -71,6 +71,20 @@ public:
                        " to " + text_of(letters.most) + ".");
     }
 
+    void check_line(const std::string& place, std::string_view text, Limits<std::size_t> letters)
+    {
+        check_text(place, text, letters);
+        if (has_control(text))
+            add(place, "It holds control characters; it may be one line of text.");
+    }
+
+    void check_lines(const std::string& place, std::string_view text)
+    {
+        check_text(place, text, {0, limits::kMostLetters});
+        if (has_control_in_lines(text))
+            add(place, "It holds control characters; it may hold letters and line breaks.");
+    }
+
     // A day that is not known yet is left out.
     void check_date(const std::string& place, Date date)
     {
@@ -99,10 +113,9 @@ void check_head(const Plan& plan, Faults& faults)
         faults.add("id", "It may be 32 digits of 0 to 9 and a to f, or left out.");
     if (plan.revision < 1)
         faults.add("revision", "It is " + text_of(plan.revision) + "; it may be 1 or more.");
-    faults.check_text("title", plan.title, limits::kTitleLetters);
-    if (has_control(plan.title)) faults.add("title", "It may be one line of text.");
+    faults.check_line("title", plan.title, limits::kTitleLetters);
     faults.check_date("written", plan.written);
-    faults.check_text("words_for_client", plan.words_for_client, {0, limits::kMostLetters});
+    faults.check_lines("words_for_client", plan.words_for_client);
 }
 
 void check_voice(const VoiceNotes& voice, Faults& faults)
@@ -155,7 +168,7 @@ void check_judging(const Plan& plan, Faults& faults)
     if (!plan.goal) return;
     faults.check("goal.hold_s", plan.goal->hold, limits::kGoal, " s");
     faults.check_date("goal.set_on", plan.goal->set_on);
-    faults.check_text("goal.reasoning", plan.goal->reasoning, {0, limits::kMostLetters});
+    faults.check_lines("goal.reasoning", plan.goal->reasoning);
 }
 
 void check_taper(const Plan& plan, Faults& faults)
@@ -164,8 +177,7 @@ void check_taper(const Plan& plan, Faults& faults)
     faults.check_count("taper.steps", steps.size(), limits::kTaperSteps);
     for (std::size_t i = 0; i < steps.size(); ++i) {
         const std::string place = place_in("taper.steps", i);
-        faults.check_text(place + ".name", steps[i].name, limits::kStepNameLetters);
-        if (has_control(steps[i].name)) faults.add(place + ".name", "It may be one line of text.");
+        faults.check_line(place + ".name", steps[i].name, limits::kStepNameLetters);
         check_drills(place + ".drills", steps[i].drills, faults);
         faults.check(place + ".practices_a_week", steps[i].practices_a_week,
                      limits::kPracticesAWeek);
@@ -182,24 +194,6 @@ void check_taper(const Plan& plan, Faults& faults)
                 "plan)" +
                 (most == 0 ? std::string{} : " to " + text_of(most) + ", a step of the taper") +
                 ".");
-}
-
-// Length of a FLAC file by its first block (RFC 9639, section 8.2); absent when it is no FLAC file
-// or does not say.
-std::optional<Seconds> flac_length(const std::vector<std::byte>& flac)
-{
-    constexpr std::size_t kRateAt = 18;  // "fLaC", block heading, sizes of blocks and frames
-    constexpr std::string_view kMarker{"fLaC"};
-    if (flac.size() < 42) return std::nullopt;
-    const auto at = [&flac](std::size_t i) { return std::to_integer<std::uint64_t>(flac[i]); };
-    for (std::size_t i = 0; i < kMarker.size(); ++i)
-        if (at(i) != static_cast<unsigned char>(kMarker[i])) return std::nullopt;
-    if ((at(4) & 0x7F) != 0) return std::nullopt;
-    const std::uint64_t rate = at(kRateAt) << 12 | at(kRateAt + 1) << 4 | at(kRateAt + 2) >> 4;
-    std::uint64_t samples = at(kRateAt + 3) & 0x0F;
-    for (std::size_t i = kRateAt + 4; i < kRateAt + 8; ++i) samples = samples << 8 | at(i);
-    if (rate == 0 || samples == 0) return std::nullopt;
-    return Seconds{static_cast<double>(samples) / static_cast<double>(rate)};
 }
 
 void check_sound(const std::string& place, const std::vector<std::byte>& flac, Faults& faults)

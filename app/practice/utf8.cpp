@@ -33,6 +33,12 @@ bool may_follow(unsigned char lead, unsigned char second)
     }
 }
 
+bool is_control(char c)
+{
+    const auto byte = static_cast<unsigned char>(c);
+    return byte < 0x20 || byte == 0x7F;
+}
+
 }  // namespace
 
 std::optional<std::size_t> letters_in(std::string_view text)
@@ -52,10 +58,12 @@ std::optional<std::size_t> letters_in(std::string_view text)
 
 bool has_control(std::string_view text)
 {
-    return std::any_of(text.begin(), text.end(), [](char c) {
-        const auto byte = static_cast<unsigned char>(c);
-        return byte < 0x20 || byte == 0x7F;
-    });
+    return std::any_of(text.begin(), text.end(), is_control);
+}
+
+bool has_control_in_lines(std::string_view text)
+{
+    return std::any_of(text.begin(), text.end(), [](char c) { return is_control(c) && c != '\n'; });
 }
 
 }  // namespace holdwell
