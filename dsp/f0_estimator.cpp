@@ -12,7 +12,9 @@
 #include "dsp/f0_tracker.h"
 #include "dsp/harmonic_fit.h"
 #include "dsp/harmonic_refiner.h"
+#include "dsp/level.h"
 #include "dsp/line_pattern.h"
+#include "dsp/mains_hum.h"
 
 namespace holdwell {
 
@@ -48,8 +50,8 @@ constexpr Decibels kHidden{2.0};
 constexpr double kPricePerDecibel = 0.2;
 constexpr double kPriceWhenHidden = 1.0;  // per dB
 
-// Share of the energy left over by the refined fit: below to begin, below to go on. In pink noise as
-// strong as the voice about half of the energy below 3.5 kHz is left over.
+// Share of the energy left over by the refined fit: below to begin, below to go on. In pink noise
+// as strong as the voice about half of the energy below 3.5 kHz is left over.
 constexpr double kStartResidual = 0.40;
 constexpr double kStayResidual = 0.60;
 // Refinement may move a candidate by so much; farther is another period.
@@ -74,6 +76,13 @@ double unvoiced_cost(Decibels over_room)
 std::size_t window_samples(SampleRate rate)
 {
     return static_cast<std::size_t>(kWindow.count() * rate.hz / 2.0) * 2;
+}
+
+double mean_square_of(std::span<const float> x)
+{
+    double sum = 0.0;
+    for (const float v : x) sum += static_cast<double>(v) * static_cast<double>(v);
+    return x.empty() ? 0.0 : sum / static_cast<double>(x.size());
 }
 
 // The newest samples of a stream, oldest first.
@@ -101,7 +110,7 @@ struct F0Estimator::Chain {
         : config{c}, decimator{c.sample_rate}, rate{decimator.output_rate()},
           decimated(static_cast<std::size_t>(hop_length(c).value) + 1),
           rumble{BiquadCascade<1>::high_pass(kRumble, rate)},
-          selection_pass{BiquadCascade<2>::low_pass(kSelectionPass, rate)},
+          selection_pass{BiquadCascade<2>::low_pass(kSelectionPass, rate)}, hum{rate}, quiet{c.hop},
           full{window_samples(rate)}, low{window_samples(rate)},
           difference{rate, window_samples(rate), {c.lowest_f0, c.highest_f0}},
           selection{rate, window_samples(rate), kWindowShape},
@@ -111,6 +120,7 @@ struct F0Estimator::Chain {
 
     void take(std::span<const float> hop) noexcept;
     SampleIndex centre() const noexcept;
+    Decibels over_room(Decibels as_heard) noexcept;
     F0Tracker::Decision choose(Decibels over_room) noexcept;
     void refine(Hertz guess, F0Reading& reading) noexcept;
 
@@ -120,6 +130,8 @@ struct F0Estimator::Chain {
     std::vector<float> decimated;
     BiquadCascade<1> rumble;
     BiquadCascade<2> selection_pass;
+    MainsHum hum;
+    NoiseFloor quiet;  // the room without its hum
     Frame full, low;
     DifferenceFunction difference;
     HarmonicFit selection;
@@ -127,6 +139,8 @@ struct F0Estimator::Chain {
     F0Tracker tracker;
     std::array<CostedCandidate, kFitted> costed{};
     SampleIndex next{};
+    std::size_t newest{0};  // samples of the frame that came with the last hop
+    bool hum_was_known{false};
     bool was_periodic{false};
 };
 
@@ -136,12 +150,15 @@ void F0Estimator::Chain::take(std::span<const float> hop) noexcept
     const std::span<float> new_full = full.advance(count);
     const std::span<float> new_low = low.advance(count);
     for (std::size_t i = 0; i < count; ++i) {
-        const double x = rumble.push(static_cast<double>(decimated[i]));
-        new_full[i] = static_cast<float>(x);
-        new_low[i] = static_cast<float>(selection_pass.push(x));
+        new_full[i] = static_cast<float>(rumble.push(static_cast<double>(decimated[i])));
+    }
+    hum.push(new_full);
+    for (std::size_t i = 0; i < count; ++i) {
+        new_low[i] = static_cast<float>(selection_pass.push(static_cast<double>(new_full[i])));
     }
     rumble.flush();
     selection_pass.flush();
+    newest = count;
     next = next + SampleCount{static_cast<std::int64_t>(hop.size())};
 }
 
@@ -149,6 +166,22 @@ SampleIndex F0Estimator::Chain::centre() const noexcept
 {
     const auto window = static_cast<std::int64_t>(full.samples().size() * decimator.factor());
     return next - decimator.delay() - SampleCount{window / 2};
+}
+
+// Where the room's hum is taken off, what counts is the room without it.
+Decibels F0Estimator::Chain::over_room(Decibels as_heard) noexcept
+{
+    const std::optional<double> rest = hum.rest();
+    if (!rest) {
+        hum_was_known = false;
+        return as_heard;
+    }
+    if (!hum_was_known) quiet = NoiseFloor{config.hop, level_of(*rest)};
+    hum_was_known = true;
+    const Dbfs hop = level_of(mean_square_of(full.samples().last(newest)));
+    const Dbfs floor =
+        quiet.push(hop, was_periodic ? NoiseFloor::Source::somebody : NoiseFloor::Source::nobody);
+    return std::max(as_heard, level_of(mean_square_of(full.samples())) - floor);
 }
 
 F0Tracker::Decision F0Estimator::Chain::choose(Decibels over_room) noexcept
@@ -185,7 +218,7 @@ F0Reading F0Estimator::push(std::span<const float> hop, Decibels over_room) noex
     c.take(hop);
     F0Reading reading;
     reading.centre = c.centre();
-    const F0Tracker::Decision decision = c.choose(over_room);
+    const F0Tracker::Decision decision = c.choose(c.over_room(over_room));
     if (decision.best) c.refine(c.costed[*decision.best].f0, reading);
     const double enough = c.was_periodic ? kStayResidual : kStartResidual;
     reading.periodic = decision.voiced && reading.f0 && reading.residual < enough;
@@ -200,6 +233,7 @@ void F0Estimator::skip(SampleCount lost) noexcept
     c.decimator.reset();
     c.rumble.reset();
     c.selection_pass.reset();
+    c.hum.reset();
     c.full.clear();
     c.low.clear();
     c.tracker.reset();

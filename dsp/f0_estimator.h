@@ -3,7 +3,8 @@
 //
 // In:    hops of mono samples at the stream's rate.
 // Out:   one F0Reading a hop about a window of 37.3 ms that ends with the hop.
-// Steps: 1. down to about 8 kHz (decimator.h);
+// Steps: 1. down to about 8 kHz (decimator.h), without the mains' hum if there is one
+//           (mains_hum.h);
 //        2. minima of the difference function of a low-passed frame (difference_function.h);
 //        3. each of the best few is fitted with harmonics (harmonic_fit.h). Its cost is the log of
 //           what the fit leaves over, plus a price that grows with the period: twice the period

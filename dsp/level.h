@@ -50,6 +50,11 @@ private:
 class NoiseFloor {
 public:
     explicit NoiseFloor(Seconds hop) : hop_{hop} {}
+    // Known already.
+    NoiseFloor(Seconds hop, Dbfs floor) : hop_{hop}, heard_{kSmoothed}, floor_{floor}
+    {
+        recent_.fill(mean_square_of(floor));
+    }
 
     enum class Source { nobody, somebody };
     // hop_level: of the newest hop. Returns the floor from here on.
