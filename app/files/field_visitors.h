@@ -121,7 +121,7 @@ private:
     static Json number(double value, const NumberLimits& limits);
     Json day_json(Date day) const;
 
-    const DayForm& days_;
+    DayForm days_;
     Json object_ = Json::object();
 };
 

@@ -51,4 +51,8 @@ PracticeFileReading read_practices(std::string_view json);
 // Every day of it moved so that day 1 stands on `day_one` instead of kNoDayOne.
 PracticeFile with_day_one(PracticeFile file, Date day_one);
 
+// Ids derived from content, the same on every computer: BLAKE2b, 128 bits, of the JSON.
+Practice renamed_by_content(Practice practice);  // its trials, too
+Plan renamed_by_content(Plan plan);
+
 }  // namespace holdwell

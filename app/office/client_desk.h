@@ -1,6 +1,9 @@
 #pragma once
 // What is done with clients and their plans: by the therapist, so on disk or not at all.
 
+#include <optional>
+
+#include "app/office/incoming.h"
 #include "app/office/keeper.h"
 #include "app/office/office.h"
 #include "app/office/requests.h"
@@ -11,6 +14,7 @@ namespace holdwell {
 struct Desk {
     const OfficeSettings& settings;
     Keeper& keeper;
+    std::optional<Incoming> previewed{};  // until it is confirmed
 };
 
 Answer answer(Desk& desk, const ListClients& request);

@@ -10,7 +10,9 @@
 // So a second time changes nothing, and the order of files does not matter but to which of two
 // different contents keeps the id.
 
+#include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -19,25 +21,33 @@
 
 namespace holdwell {
 
+// Ids in a file that stand for other clients' practices and trials here.
+using IdsTaken = std::set<Id>;
+
 struct Merge {
     Additions additions;
-    std::vector<std::string> conflicts;  // one sentence each
     int new_practices{0};
     int new_trials{0};
-    int already_here{0};
-    std::optional<Plan> plan;  // that comes into force
+    int already_here{0};                 // practices
+    std::vector<std::string> conflicts;  // one sentence each
+    std::vector<std::string> notes;
+    // Where a practice was kept under a derived id, its trials' ids: from the file's to those here.
+    std::map<Id, Id> trials_renamed;
+    std::optional<Plan> plan() const;  // that comes into force
+    bool changes_something() const { return is_change; }
+    bool is_change{false};
 };
 
-// `here`: the client to add to; her own id and code stay. Absent: she is new.
-// `incoming` may hold records that are here under another client's name: the caller decides who
-// she is.
-Merge merge_of(const std::optional<ClientFile>& here, const ClientFile& incoming);
+// `here`: the client to add to; her id, code, standing and consent stay. Absent: she is new.
+// `incoming` may bear another client's id: whose it is, the caller decides.
+Merge merge_of(const std::optional<ClientFile>& here, const ClientFile& incoming,
+               const IdsTaken& taken = {});
 
-// A plan that was handed over: comes into force unless it was here before the one in force, or a
-// later revision of it is here.
+// A plan that was handed over comes into force, unless it was here before or a later revision of it
+// is here.
 Merge merge_of_plan(const ClientFile& here, const Plan& plan);
 
-// Whether all that `part` says of a practice is in `whole`, too.
+// Whether all that `part` says is in `whole`, too.
 bool is_part_of(const Practice& part, const Practice& whole);
 
 }  // namespace holdwell

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "app/office/client_desk.h"
+#include "app/office/exchange.h"
 #include "app/office/keeper.h"
 #include "app/office/practice_desk.h"
 
