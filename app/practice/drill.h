@@ -15,10 +15,10 @@ enum class PitchLine { shown, hidden };
 
 struct Drill {
     DrillKind kind{DrillKind::warm_up_hold};
-    Note target{kF4};             // for a hold
-    Cents band{100.0};            // 10 .. 300; near enough counts, to each side
-    std::optional<Seconds> goal;  // 1 .. 120 s; absent: as long as the breath is easy
-    Seconds bridge{300ms};        // 0.1 .. 0.5 s; shorter gaps are interruptions
+    Note target{kF4};               // for a hold
+    Cents band{100.0};              // 10 .. 300; near enough counts, to each side
+    std::optional<Seconds> goal{};  // 1 .. 120 s; absent: as long as the breath is easy
+    Seconds bridge{300ms};          // 0.1 .. 0.5 s; shorter gaps are interruptions
 };
 
 }  // namespace holdwell

@@ -44,7 +44,7 @@ struct Goal {
     Seconds hold{};  // 1 .. 120 s
     GoalOrigin origin{GoalOrigin::by_hand};
     Date set_on{};
-    std::string reasoning;  // "longest of 3 quiet /s/: 19.4 s"; may be empty; up to 600 letters
+    std::string reasoning{};  // "longest of 3 quiet /s/: 19.4 s"; may be empty; up to 600 letters
     bool operator==(const Goal&) const = default;
 };
 
@@ -55,35 +55,35 @@ enum class Keeps { measures_only, audio_too };
 
 // One step of the taper, about a week each.
 struct TaperStep {
-    std::string name;  // "once a day"; 1 .. 80 letters
-    std::vector<PlannedDrill> drills;
+    std::string name{};  // "once a day"; 1 .. 80 letters
+    std::vector<PlannedDrill> drills{};
     int practices_a_week{14};  // 1 .. 42
     int days{7};               // 1 .. 60, asked at this step
     bool operator==(const TaperStep&) const = default;
 };
 struct Taper {
-    std::vector<TaperStep> steps;  // step 0 is the full plan and is not listed; 0 .. 12
-    int met_on_days{3};            // 1 .. 30: goals met on so many days before it is offered
-    double keep_share{0.85};       // 0.5 .. 1 of the goal to be kept; below it, one step back
+    std::vector<TaperStep> steps{};  // step 0 is the full plan and is not listed; 0 .. 12
+    int met_on_days{3};              // 1 .. 30: goals met on so many days before it is offered
+    double keep_share{0.85};         // 0.5 .. 1 of the goal to be kept; below it, one step back
     bool operator==(const Taper&) const = default;
 };
 
 // The therapist's own voice for one drill: a FLAC file of at most 15 s and 3 MiB.
 struct ModelVoice {
     DrillKind kind{DrillKind::warm_up_hold};
-    std::optional<Note> note;  // of a hold
-    std::vector<std::byte> flac;
+    std::optional<Note> note{};  // of a hold
+    std::vector<std::byte> flac{};
     bool operator==(const ModelVoice&) const = default;
 };
 
 struct Plan {
-    Id id;                                // the same through all revisions
+    Id id{};                              // the same through all revisions
     int revision{1};                      // 1 .. ; raised with every change that is handed out
     std::string title{"Daily practice"};  // 1 .. 80 letters
     Date written{};
-    std::string words_for_client;  // shown before a practice; up to 600 letters; may be empty
+    std::string words_for_client{};  // shown before a practice; up to 600 letters; may be empty
 
-    VoiceNotes voice;
+    VoiceNotes voice{};
     std::vector<PlannedDrill> drills{{DrillKind::warm_up_hold, 2},
                                      {DrillKind::rising_glide, 2},
                                      {DrillKind::falling_glide, 2},
@@ -94,17 +94,17 @@ struct Plan {
 
     Cents band{100.0};  // 10 .. 300, to each side
     HoldCounts counts{HoldCounts::all_phonation};
-    Seconds bridge{300ms};     // 0.1 .. 0.5 s; a shorter gap is an interruption
-    std::optional<Goal> goal;  // of every hold; absent: as long as the breath is easy
+    Seconds bridge{300ms};       // 0.1 .. 0.5 s; a shorter gap is an interruption
+    std::optional<Goal> goal{};  // of every hold; absent: as long as the breath is easy
     NoteCue cue{NoteCue::played};
     PitchLine pitch_line{PitchLine::shown};
     Seconds rest{15.0};  // 15 .. 600 s between maximal holds
 
     Keeps keeps{Keeps::measures_only};
     int keep_audio_days{28};  // 1 .. 365; only with audio_too, and with the client's consent
-    Taper taper;
-    int taper_step{0};               // 0: the full plan; 1 .. taper.steps.size()
-    std::vector<ModelVoice> models;  // 0 .. 16, one for each drill and note
+    Taper taper{};
+    int taper_step{0};                 // 0: the full plan; 1 .. taper.steps.size()
+    std::vector<ModelVoice> models{};  // 0 .. 16, one for each drill and note
     bool operator==(const Plan&) const = default;
 };
 
@@ -116,8 +116,8 @@ struct Plan {
 // taper.met_on_days, taper.keep_share, taper_step, models[0].flac_base64. Ranges as numbers:
 // app/practice/plan_limits.h.
 struct Fault {
-    std::string place;
-    std::string sentence;
+    std::string place{};
+    std::string sentence{};
     bool operator==(const Fault&) const = default;
 };
 std::vector<Fault> faults_of(const Plan& plan);
@@ -128,7 +128,7 @@ int practices_a_week_now(const Plan& plan);
 
 // One trial to be done: what the engine is told, and where in the practice it stands.
 struct PlannedTrial {
-    Drill drill;
+    Drill drill{};
     int repetition{1};  // 1 .. repetitions
     int repetitions{1};
     bool is_maximal{false};  // a whole-breath hold: a rest comes after it

@@ -22,32 +22,32 @@ namespace holdwell {
 
 struct HoldMeasures {
     Seconds hold_time{};
-    std::optional<Seconds> in_band;  // absent without a target
-    std::optional<Hertz> f0_median;
-    std::optional<Cents> deviation;  // of the median, sharp positive
-    std::optional<Cents> f0_sd;
+    std::optional<Seconds> in_band{};  // absent without a target
+    std::optional<Hertz> f0_median{};
+    std::optional<Cents> deviation{};  // of the median, sharp positive
+    std::optional<Cents> f0_sd{};
     int octaves_off{0};
     int interruptions{0};
     Seconds interrupted{};  // all of them together
     OnsetClass onset{OnsetClass::unsure};
-    std::optional<Seconds> rise;
-    std::optional<Seconds> air_lead;
+    std::optional<Seconds> rise{};
+    std::optional<Seconds> air_lead{};
     HoldEnd ended_by{HoldEnd::voice_stopped};
     Seconds fry{};
     Decibels snr{};
-    std::optional<Decibels> loudness;  // over the client's own comfortable voice
-    std::optional<Quality> quality;
+    std::optional<Decibels> loudness{};  // over the client's own comfortable voice
+    std::optional<Quality> quality{};
     bool has_gap{false};           // samples were lost in it: kept, never a longest
     std::optional<Doubt> doubt{};  // kept and shown, never in a mean or a longest
 };
 struct GlideMeasures {
     GlideDirection direction{GlideDirection::up};
     Seconds length{};
-    std::optional<Hertz> lowest;
-    std::optional<Hertz> highest;
+    std::optional<Hertz> lowest{};
+    std::optional<Hertz> highest{};
     int jumps{0};
     int gaps{0};
-    std::optional<Semitones> largest_jump;  // without its sign
+    std::optional<Semitones> largest_jump{};  // without its sign
     Seconds fry{};
     double smoothness{0.0};  // 0 .. 1
     bool has_gap{false};
@@ -66,15 +66,15 @@ Measures measures_of(const Glide& glide, SampleRate rate);
 Measures measures_of(const Sibilant& sibilant, SampleRate rate);
 
 struct Trial {
-    Id id;
+    Id id{};
     int number{1};  // 1 .. in the practice, in the order they were done
     DrillKind kind{DrillKind::warm_up_hold};
-    std::optional<Note> target;  // of a hold
+    std::optional<Note> target{};  // of a hold
     int repetition{1};
-    std::optional<Seconds> goal;  // as it was then
-    Cents band{100.0};            // as it was then
-    Seconds begun{};              // since the practice began
-    Measures measures;
+    std::optional<Seconds> goal{};  // as it was then
+    Cents band{100.0};              // as it was then
+    Seconds begun{};                // since the practice began
+    Measures measures{};
 };
 
 // ---- a practice --------------------------------------------------------------------------------
@@ -98,7 +98,7 @@ struct SoundCheckSummary {
     Dbfs room{kDigitalSilence};
     Dbfs voice{kDigitalSilence};
     SampleRate sample_rate{};
-    std::string fingerprint;  // same microphone, rate and gain; no serial number; may be empty
+    std::string fingerprint{};  // same microphone, rate and gain; no serial number; may be empty
     bool operator==(const SoundCheckSummary&) const = default;
 };
 
@@ -112,20 +112,20 @@ enum class Completion {
 };
 
 struct Practice {
-    Id id;
-    Id client;
-    Id plan;  // empty: without a plan
+    Id id{};
+    Id client{};
+    Id plan{};  // empty: without a plan
     int plan_revision{0};
     int taper_step{0};
     PracticeKind kind{PracticeKind::at_home};
     Moment begun{};
     Completion completion{Completion::under_way};
     int trials_asked{0};
-    BeforePractice before;
-    std::optional<SelfRating> rating;
-    std::optional<SoundCheckSummary> sound_check;
-    std::string remark;         // the client's own words; up to 600 letters
-    std::vector<Trial> trials;  // in order of number
+    BeforePractice before{};
+    std::optional<SelfRating> rating{};
+    std::optional<SoundCheckSummary> sound_check{};
+    std::string remark{};         // the client's own words; up to 600 letters
+    std::vector<Trial> trials{};  // in order of number
 };
 
 // ---- a client ----------------------------------------------------------------------------------
@@ -135,31 +135,31 @@ enum class Standing { active, archived };
 // Onsets that the therapist named in session: what her personal thresholds are learnt from.
 struct OnsetBaselineRecord {
     Date labelled{};
-    std::vector<LabelledOnset> onsets;
+    std::vector<LabelledOnset> onsets{};
 };
 
 struct Client {
-    Id id;
-    std::string code;  // 1 .. 40 letters; what she is found by; a name only if typed as one
+    Id id{};
+    std::string code{};  // 1 .. 40 letters; what she is found by; a name only if typed as one
     Standing standing{Standing::active};
     Date since{};
     bool keeps_audio{false};  // the client's own consent
-    std::optional<OnsetBaselineRecord> onset_baseline;
+    std::optional<OnsetBaselineRecord> onset_baseline{};
 };
 
 // All that is known of one client.
 struct ClientFile {
-    Client client;
-    std::vector<Plan> plans;          // every revision, oldest first; the last is in force
-    std::vector<Practice> practices;  // by moment begun
+    Client client{};
+    std::vector<Plan> plans{};          // every revision, oldest first; the last is in force
+    std::vector<Practice> practices{};  // by moment begun
 };
 
 // ---- beside them ------------------------------------------------------------------------------
 
 // The sound of one trial, kept only with the client's consent.
 struct Clip {
-    Id trial;
-    std::vector<std::byte> flac;
+    Id trial{};
+    std::vector<std::byte> flac{};
 };
 struct ClipsHeld {
     int count{0};
@@ -168,14 +168,14 @@ struct ClipsHeld {
 
 // One client in a list: what a therapist looks for at a glance.
 struct RosterLine {
-    Id client;
-    std::string code;
+    Id client{};
+    std::string code{};
     Standing standing{Standing::active};
-    std::optional<Date> last_practice;
+    std::optional<Date> last_practice{};
     int practices_this_week{0};  // seven days up to today
     int asked_a_week{0};
-    std::optional<double> goal_share;  // mean hold of those days over the goal
-    bool reported_discomfort{false};   // in those days
+    std::optional<double> goal_share{};  // mean hold of those days over the goal
+    bool reported_discomfort{false};     // in those days
 };
 // The same by value, trials included.
 bool same(const Client& a, const Client& b);
