@@ -80,10 +80,9 @@ double top_of(const ChartBlock& chart)
 
 ChartBlock chart_of(const TimedSeries& series, const Period& period)
 {
-    ChartBlock chart;
-    chart.title = drill_on_note_said(series.kind, series.note);
-    chart.unit = "s";
-    chart.size = ChartBlock::Size::small;
+    ChartBlock chart{.title = drill_on_note_said(series.kind, series.note),
+                     .unit = std::string{"s"},
+                     .size = ChartBlock::Size::small};
     for (const TimedPoint& point : series.points) {
         if (!point.counts()) continue;
         chart.points.push_back({day_in(period, point.day) + point.day_part, point.counted.count(),

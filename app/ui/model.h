@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "app/engine/messages.h"
+#include "app/practice/guide.h"
 #include "app/ui/ear_state.h"
 #include "app/ui/events.h"
 #include "app/ui/ink_line.h"
@@ -61,7 +62,7 @@ struct LastTrial {
     std::optional<Glide> glide;
     std::optional<Seconds> sibilant;
     std::string line;
-    std::string advice;  // what to do about it; empty when there is nothing
+    std::string advice;                     // what to do about it; empty when there is nothing
     std::vector<Seconds> interruptions_at;  // since the onset
     Onset start;
     int octaves_off{0};
@@ -124,7 +125,18 @@ struct Model {
     ToleranceTrace tolerance;
     EarState ear;
     int focused_choice{0};
+
+    // While a guide leads through a plan.
+    std::optional<GuideView> guide;
+    std::optional<PitchLine> prescribed_line;
+    std::string records_notice;  // what could not be kept, and why
 };
+
+// As the plan says, or else the person.
+inline PitchLine pitch_line_of(const Model& model)
+{
+    return model.prescribed_line.value_or(model.preferences.pitch_line);
+}
 
 // The rows of the choices, in order.
 enum class Choice { drill, note, band, goal, pitch_line, theme, text_size };

@@ -12,6 +12,8 @@ TextView present_welcome();
 TextView present_help();
 SoundCheckView present_sound_check(const Model& model);
 PracticeView present_practice(const Model& model);
+// The same with the guide's words; there is a guide.
+PracticeView as_guided(PracticeView view, const Model& model);
 ChoicesView present_choices(const Model& model);
 NoMicrophoneView present_no_microphone(const Model& model);
 DetailsView present_details(const Model& model);

@@ -68,7 +68,7 @@ PenTip tip_of(const RibbonView& r, const Model& model, Seconds held)
 void lay_ink(RibbonView& r, const Model& model, Seconds held)
 {
     const bool is_sounding = model.hold.under_way.has_value();
-    const bool hides = is_sounding && model.preferences.pitch_line == PitchLine::hidden;
+    const bool hides = is_sounding && pitch_line_of(model) == PitchLine::hidden;
     if (hides || !has_target(model.drill.kind)) {
         r.filled_s = held.count();
     } else {

@@ -46,7 +46,7 @@ Sounding sounding_of(const Model& model)
     now.octaves_off = model.hold.under_way->octaves_off;
     now.past_goal = model.drill.goal && model.hold.under_way->so_far >= *model.drill.goal;
     // The words must not give away what the hidden line would.
-    if (model.preferences.pitch_line == PitchLine::hidden) now.lie = Lie::unknown;
+    if (pitch_line_of(model) == PitchLine::hidden) now.lie = Lie::unknown;
     return now;
 }
 
@@ -227,7 +227,7 @@ PracticeView present_practice(const Model& model)
     view.notice = notice_of(model);
     view.meter = meter_of(model);
     view.keys = keys_of(model);
-    return view;
+    return model.guide ? as_guided(std::move(view), model) : view;
 }
 
 }  // namespace holdwell

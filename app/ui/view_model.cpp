@@ -50,6 +50,7 @@ ViewModel::ViewModel(WindowOptions options, Preferences preferences)
 void ViewModel::apply(const Update& update)
 {
     std::visit([this](const auto& u) { hear(u); }, update);
+    tell_run(update);
 }
 
 std::vector<Command> ViewModel::take_commands() { return std::exchange(commands_, {}); }
@@ -67,7 +68,7 @@ void ViewModel::hear(const StageChanged& changed)
     const Stage before = std::exchange(model_.stage, changed.stage);
     if (changed.stage != Stage::paused) model_.ear.refused.reset();
     if (changed.stage == Stage::finished) {
-        if (before != Stage::finished) model_.rest_since = model_.now;
+        if (before != Stage::finished && !run_) model_.rest_since = model_.now;
         return;
     }
     model_.rest_since.reset();
@@ -179,7 +180,7 @@ void ViewModel::hear(const CaptureChanged& changed)
     if (changed.state == CaptureState::no_device && may_leave) enter(Screen::no_microphone);
     if (changed.state == CaptureState::live && model_.screen == Screen::no_microphone) {
         enter(Screen::practice);
-        begin_drill();
+        if (!run_) begin_drill();
     }
 }
 

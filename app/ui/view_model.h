@@ -10,6 +10,7 @@
 #include <memory>
 #include <vector>
 
+#include "app/ui/guided_run.h"
 #include "app/ui/model.h"
 #include "app/ui/page_stack.h"
 #include "app/ui/views.h"
@@ -89,9 +90,24 @@ private:
     void fulfil(const OpenCautions& wish);
     void fulfil(const CopyText& wish);
     void fulfil(const LeaveProgram& wish);
+    void fulfil(const StartPractice& wish);
+    void fulfil(const StartBaseline& wish);
     void send_to(Screen screen);
     void return_to_page();
     void act_on_page(const PageEvent& event);
+    // The guided practice.
+    void start_run(GuidedRun run);
+    void show_run();
+    void tell_run(const Update& update);
+    void tell_run(const Answer& answer);
+    void carry_on_run();
+    void show_drill(const Drill& drill);
+    void end_run();
+    void abandon_run();
+    void drop_run();
+    // False: the key means what it always does.
+    bool steers_run(Action action);
+    bool press_run(GuideKey key);
     Rank rank_and_keep(const Drill& drill, Seconds length);
     // In place: g++ 12 warns of the moved-from variant otherwise.
     template <typename Kind>
@@ -102,6 +118,8 @@ private:
 
     Model model_;
     PageStack pages_;
+    std::optional<GuidedRun> run_;
+    std::vector<Request> requests_;  // besides those of the pages
     std::vector<Command> commands_;
     std::optional<std::string> copied_;
 };

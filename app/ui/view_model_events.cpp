@@ -44,6 +44,7 @@ void ViewModel::apply(const Event& event)
 
 void ViewModel::act(Action action)
 {
+    if (steers_run(action)) return;
     switch (action) {
     case Action::proceed:
         return proceed();
@@ -136,7 +137,7 @@ void ViewModel::enter(Screen screen)
         post(ArmTrial{});
     }
     // The help has paused; its numbers are of a voice that sounds.
-    if (screen == Screen::details && model_.screen == Screen::help) post(ArmTrial{});
+    if (screen == Screen::details && model_.screen == Screen::help && !run_) post(ArmTrial{});
     if (screen == Screen::sound_check) {
         model_.sound_check.reset();
         post(BeginSoundCheck{});
@@ -155,6 +156,7 @@ void ViewModel::leave_screen()
         return;
     case Screen::practice:
     case Screen::no_microphone:
+        abandon_run();
         if (model_.sent_from) return return_to_page();
         model_.leaving = true;
         return;
@@ -162,7 +164,7 @@ void ViewModel::leave_screen()
         return;
     case Screen::help:
         model_.screen = model_.below;
-        if (model_.screen == Screen::practice) post(ArmTrial{});
+        if (model_.screen == Screen::practice && !run_) post(ArmTrial{});
         return;
     case Screen::details:
         model_.screen = Screen::practice;

@@ -12,6 +12,7 @@ void ViewModel::open_page(std::unique_ptr<Page> page)
 
 void ViewModel::apply(const Answer& answer)
 {
+    tell_run(answer);
     pages_.hear(answer);
     fulfil_wishes();
 }
@@ -38,7 +39,12 @@ void ViewModel::act_on_page(const PageEvent& event)
     fulfil_wishes();
 }
 
-std::vector<Request> ViewModel::take_requests() { return pages_.take_requests(); }
+std::vector<Request> ViewModel::take_requests()
+{
+    std::vector<Request> requests = std::exchange(requests_, {});
+    for (Request& request : pages_.take_requests()) requests.push_back(std::move(request));
+    return requests;
+}
 
 bool ViewModel::is_typing() const { return model_.screen == Screen::page && pages_.is_typing(); }
 
