@@ -236,3 +236,49 @@ TEST_CASE("a recording that cannot be played is said in the reader's own sentenc
     CHECK(bench.all<CaptureChanged>().front().state == CaptureState::recording_ended);
     CHECK(bench.all<CaptureChanged>().front().message == "missing.wav: there is no such file");
 }
+
+TEST_CASE("an /s/ that one microphone cannot hear is taken up on the next that can")
+{
+    Bench bench;
+    bench.worker.apply(ReopenMicrophone{});
+    Drill drill;
+    drill.kind = DrillKind::s_hold;
+    bench.worker.apply(BeginDrill{drill});
+    bench.sound->say(live(1, SampleRate{16'000.0}));
+    bench.run(2);
+    REQUIRE(bench.all<DrillRefused>().size() == 1);
+    bench.worker.apply(ArmTrial{});
+    bench.run();
+    CHECK(bench.all<DrillRefused>().size() == 2);
+    CHECK(bench.all<StageChanged>().back().stage == Stage::paused);
+    bench.sound->say(live(2));
+    bench.run(2);
+    CHECK(bench.all<DrillRefused>().size() == 2);
+    CHECK(bench.all<StageChanged>().back().stage == Stage::ready);
+}
+
+TEST_CASE("what is known of the client's loudness outlives a lost stream, not another microphone")
+{
+    const auto known_after = [](const SourceStatus& next) {
+        Bench bench;
+        bench.worker.apply(ReopenMicrophone{});
+        bench.sound->say(live(1));
+        bench.run();
+        bench.worker.apply(UseComfortableLevel{Dbfs{-30.0}});
+        bench.worker.apply(BeginDrill{});
+        bench.sound->say(next);
+        bench.run(2);
+        std::vector<float> take = sung(2s);
+        take.resize(take.size() + 48'000, 0.0f);
+        bench.sound->hear(take, {});
+        bench.run_until_heard();
+        bench.run();
+        const auto finished = bench.all<TrialFinished>();
+        REQUIRE(finished.size() == 1);
+        return finished[0].over_comfortable.has_value();
+    };
+    CHECK(known_after(live(2)));
+    SourceStatus other = live(2);
+    other.device = "another microphone";
+    CHECK_FALSE(known_after(other));
+}
