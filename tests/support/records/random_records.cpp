@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 
+#include "tests/support/records/plan_examples.h"
+
 namespace holdwell::test {
 
 Id RandomRecords::id()
@@ -54,7 +56,7 @@ Client RandomRecords::client()
 {
     Client client;
     client.id = id();
-    client.code = "C" + text(between(0, 39));
+    client.code = text(between(1, 40));
     client.standing = any(Standing::archived);
     client.since = date();
     client.keeps_audio = either();
@@ -68,67 +70,12 @@ Client RandomRecords::client()
 
 // ---- plans -------------------------------------------------------------------------------------
 
-std::vector<PlannedDrill> RandomRecords::drills()
-{
-    std::vector<PlannedDrill> drills;
-    for (int i = between(1, 12); i > 0; --i)
-        drills.push_back({any(DrillKind::z_hold), between(1, 10)});
-    return drills;
-}
-
-Taper RandomRecords::taper()
-{
-    Taper taper;
-    for (int i = between(0, 4); i > 0; --i)
-        taper.steps.push_back(
-            {"S" + text(between(0, 20)), drills(), between(1, 42), between(1, 60)});
-    taper.met_on_days = between(1, 30);
-    taper.keep_share = random_.uniform(0.5, 1.0);
-    return taper;
-}
-
-ModelVoice RandomRecords::model()
-{
-    ModelVoice model;
-    model.kind = any(DrillKind::z_hold);
-    const bool is_hold =
-        model.kind == DrillKind::warm_up_hold || model.kind == DrillKind::ladder_hold;
-    if (is_hold) model.note = Note{between(36, 84)};
-    model.flac = bytes(between(1, 300));
-    return model;
-}
-
 Plan RandomRecords::plan()
 {
-    Plan plan;
+    Plan plan = random_plan(random_);
     plan.id = id();
-    plan.revision = between(1, 9);
-    plan.title = "P" + text(between(0, 79));
     plan.written = date();
-    plan.words_for_client = text(between(0, 100));
-    plan.voice.set = any(VoiceSet::own);
-    plan.voice.warm_up = Note{between(36, 84)};
-    plan.voice.ladder.clear();
-    for (int midi = between(36, 60), count = between(1, 8); count > 0;
-         --count, midi += between(1, 3))
-        plan.voice.ladder.push_back(Note{midi});
-    plan.drills = drills();
-    plan.practices_a_day = between(1, 6);
-    plan.most_practices_a_day = between(plan.practices_a_day, 8);
-    plan.weeks = between(1, 26);
-    plan.band = Cents{random_.uniform(10.0, 300.0)};
-    plan.counts = any(HoldCounts::in_band_only);
-    plan.bridge = Seconds{random_.uniform(0.1, 0.5)};
-    if (either())
-        plan.goal = Goal{Seconds{random_.uniform(1.0, 120.0)}, any(GoalOrigin::by_hand), date(),
-                         text(between(0, 60))};
-    plan.cue = any(NoteCue::silent);
-    plan.pitch_line = any(PitchLine::hidden);
-    plan.rest = Seconds{random_.uniform(15.0, 600.0)};
-    plan.keeps = any(Keeps::audio_too);
-    plan.keep_audio_days = between(1, 365);
-    plan.taper = taper();
-    plan.taper_step = between(0, static_cast<int>(plan.taper.steps.size()));
+    if (plan.goal) plan.goal->set_on = date();
     return plan;
 }
 
@@ -241,8 +188,6 @@ ClientFile RandomRecords::file(int plans, int practices)
     ClientFile file;
     file.client = client();
     for (int i = 0; i < plans; ++i) file.plans.push_back(plan());
-    for (int i = 0; i < plans; ++i)
-        if (either()) file.plans[static_cast<std::size_t>(i)].models.push_back(model());
     for (int i = 0; i < practices; ++i)
         file.practices.push_back(practice(file.client.id, between(0, 20)));
     std::ranges::stable_sort(file.practices, {}, &Practice::begun);

@@ -47,9 +47,6 @@ private:
     }
 
     LabelledOnset labelled_onset();
-    std::vector<PlannedDrill> drills();
-    Taper taper();
-    ModelVoice model();
     HoldMeasures hold();
     GlideMeasures glide();
     SibilantMeasures sibilant();
