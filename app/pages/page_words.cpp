@@ -7,6 +7,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "app/pages/plan_changes.h"
 #include "app/practice/day_text.h"
 #include "app/practice/drill_words.h"
 
@@ -33,23 +34,19 @@ std::string bare_number(std::string_view text)
     return number;
 }
 
-std::string drills_said(const std::vector<PlannedDrill>& drills)
-{
-    std::vector<std::string> parts;
-    for (const PlannedDrill& drill : drills) {
-        std::string name = name_of(drill.kind);
-        name[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(name[0])));
-        parts.push_back(fmt::format("{} {}", name, times_said(drill.repetitions)));
-    }
-    return joined(parts);
-}
-
 }  // namespace
 
 std::string capitalised(std::string text)
 {
     if (!text.empty())
         text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+    return text;
+}
+
+std::string uncapitalised(std::string text)
+{
+    if (!text.empty())
+        text[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(text[0])));
     return text;
 }
 
@@ -241,7 +238,7 @@ std::vector<std::string> plan_in_two_lines(const Plan& plan)
                         name_of(plan.voice.warm_up, Spelling::display), ladder_said(plan.voice),
                         band_said(plan.band), goal_said(plan.goal)),
             fmt::format("{}; {} a week for {}, now at {}.",
-                        capitalised(drills_said(drills_now(plan))),
+                        capitalised(drills_in_words(drills_now(plan))),
                         counted(practices_a_week_now(plan), "practice"),
                         counted(plan.weeks, "week"), taper_said(plan))};
 }

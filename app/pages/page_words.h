@@ -33,7 +33,9 @@ std::string times_said(int n);
 std::string percent_said(double share);
 // "0 MB", "640 kB", "31 MB": to three figures at most.
 std::string size_said(std::int64_t bytes);
-std::string capitalised(std::string text);  // its first letter, if plain
+// Its first letter as a capital, or as a small one, where that is plain.
+std::string capitalised(std::string text);
+std::string uncapitalised(std::string text);
 // "a, b and c".
 std::string joined(const std::vector<std::string>& parts);
 // What is shown of a long text: at most `letters` code points, the last of them an ellipsis.

@@ -50,8 +50,11 @@ std::unique_ptr<Page> plan_page(const OpenedClient& opened);
 std::unique_ptr<Page> therapist_progress_page(const OpenedClient& opened);
 // Goals with their reasoning, the taper's next step, and a goal sentence for the chart.
 std::unique_ptr<Page> goal_page(const OpenedClient& opened);
-// The PDF for the chart.
-std::unique_ptr<Page> report_page(const OpenedClient& opened);
+// A goal that can be measured, in one sentence for the chart, and how the record stands to it.
+std::unique_ptr<Page> goal_sentence_page(const OpenedClient& opened);
+// The PDF for the chart, with such a goal on it if one is given.
+std::unique_ptr<Page> report_page(const OpenedClient& opened,
+                                  std::optional<MeasurableGoal> goal = {});
 // A practice that was noted on paper.
 std::unique_ptr<Page> hand_entry_page(const OpenedClient& opened);
 

@@ -1,3 +1,5 @@
+#include <utility>
+
 #include <fmt/format.h>
 
 #include "app/pages/page_words.h"
@@ -14,7 +16,10 @@ constexpr int kSinces = 4;
 
 class ReportPage final : public RowPage {
 public:
-    explicit ReportPage(OpenedClient opened) : opened_{std::move(opened)} {}
+    ReportPage(OpenedClient opened, std::optional<MeasurableGoal> goal)
+        : opened_{std::move(opened)}, goal_{std::move(goal)}
+    {
+    }
 
 protected:
     void heard(const Answer& answer) override;
@@ -29,6 +34,7 @@ private:
     void lay_out_written(Sheet& sheet);
 
     OpenedClient opened_;
+    std::optional<MeasurableGoal> goal_;
     Since since_{Since::first_practice};
     DateForm dates_{DateForm::dates};
     Paper paper_{Paper::a4};
@@ -84,7 +90,8 @@ void ReportPage::write()
                          .from = first_day(),
                          .dates = dates_,
                          .name = name_,
-                         .paper = paper_}});
+                         .paper = paper_,
+                         .measurable = goal_}});
 }
 
 void ReportPage::heard(const Answer& answer)
@@ -148,6 +155,7 @@ Sheet ReportPage::lay_out()
                   .does = "write it"},
                  [this] { write(); });
     lay_out_choices(sheet);
+    if (goal_) sheet.say("With this goal", sentence_of(*goal_, file().client.code));
     if (file().practices.empty())
         sheet.say("", "There is no practice yet: the report will say so.",
                   TextBlock::Weight::quiet);
@@ -157,9 +165,9 @@ Sheet ReportPage::lay_out()
 
 }  // namespace
 
-std::unique_ptr<Page> report_page(const OpenedClient& opened)
+std::unique_ptr<Page> report_page(const OpenedClient& opened, std::optional<MeasurableGoal> goal)
 {
-    return make_page<ReportPage>(opened);
+    return make_page<ReportPage>(opened, std::move(goal));
 }
 
 }  // namespace holdwell

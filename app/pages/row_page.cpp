@@ -79,6 +79,12 @@ void RowPage::opened()
     refresh();
 }
 
+void RowPage::focus_first()
+{
+    focused_ = 0;
+    wanted_label_ = "";
+}
+
 void RowPage::refresh()
 {
     const std::string label = wanted_label_       ? *wanted_label_

@@ -35,8 +35,11 @@ protected:
     virtual void dropped(const std::filesystem::path&) {}
     virtual std::string escape_does() const { return "back"; }
 
+    // Empty when there are no rows.
+    std::string focused_label() const;
     // The nearest row of that label, from the next laying out on.
     void focus_on(std::string label) { wanted_label_ = std::move(label); }
+    void focus_first();
 
 private:
     void press(const PressKey& key);
