@@ -62,7 +62,7 @@ std::string_view Query::take_text()
     return {text, static_cast<std::size_t>(column.getBytes())};
 }
 
-std::string text_of(Date date)
+std::string stored_day(Date date)
 {
     return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
                        static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));

@@ -84,7 +84,7 @@ private:
     int column_{0};
 };
 
-std::string text_of(Date date);                      // "2027-03-09"
+std::string stored_day(Date date);                   // "2027-03-09"
 std::optional<Date> date_of(std::string_view text);  // of that form only
 
 template <typename T>
@@ -96,7 +96,7 @@ void Query::put(const T& value)
     } else if constexpr (std::is_same_v<T, Id>) {
         put(value.text);
     } else if constexpr (std::is_same_v<T, Date>) {
-        put(text_of(value));
+        put(stored_day(value));
     } else if constexpr (std::is_same_v<T, ClockTime>) {
         put(static_cast<int>(value.since_midnight.count()));
     } else if constexpr (std::is_same_v<T, Note>) {
