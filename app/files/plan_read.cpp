@@ -169,6 +169,7 @@ bool is_for_us(ObjectReader& reader)
     const std::string format = reader.text("format", kPlanFormat);
     if (format != kPlanFormat)
         reader.log().add(field_of(reader.place(), "format"), Json(format), "\"holdwell plan\"");
+    if (!reader.log().empty()) return false;
     reader.require("version", "1");
     if (!reader.log().empty()) return false;
     const int version = reader.integer("version", 0);
