@@ -6,6 +6,7 @@
 #include "app/office/exchange.h"
 #include "app/office/keeper.h"
 #include "app/office/practice_desk.h"
+#include "app/office/report_request.h"
 
 namespace holdwell {
 

@@ -27,19 +27,11 @@ std::string joined(const std::vector<std::string>& parts)
 
 std::string adherence_sentence(const Progress& progress, const DayForm& days)
 {
-    const Adherence& all = progress.adherence;
-    std::string text =
-        fmt::format("Home practice {} to {}: {} done", day_text(progress.period.from, days),
-                    day_text(progress.period.to, days), times(all.done(), "practice"));
-    if (all.asked > 0)
-        text += fmt::format(" of {} asked ({:.0f} %)", all.asked, 100.0 * all.done() / all.asked);
-    text += fmt::format(", {} complete and {} in part", all.complete, all.partly);
-    if (all.entered_by_hand > 0) text += fmt::format("; {} entered by hand", all.entered_by_hand);
-    if (all.not_today > 0)
-        text += fmt::format("; {} put off after the questions beforehand", all.not_today);
-    if (all.stopped_for_discomfort > 0)
-        text += fmt::format("; {} stopped for discomfort", all.stopped_for_discomfort);
-    return text + ".";
+    // A session may stand before the first practice at home.
+    const Date from = std::max(progress.period.from, progress.day_one.value_or(Date{}));
+    return fmt::format("Home practice {} to {}: {}.",
+                       day_text(std::min(from, progress.period.to), days),
+                       day_text(progress.period.to, days), adherence_in_words(progress.adherence));
 }
 
 std::string hold_part(const TimedSeries& series)
@@ -190,10 +182,26 @@ std::string trust_sentence(const Progress& progress, const DayForm& days)
 
 }  // namespace
 
+std::string adherence_in_words(const Adherence& all)
+{
+    std::string text = times(all.done(), "practice") + " done";
+    // More than was asked, or done after the plan's last week: a share would say nothing.
+    if (all.asked > 0 && all.done() > all.asked) text += fmt::format(" ({} asked)", all.asked);
+    if (all.asked > 0 && all.done() <= all.asked)
+        text += fmt::format(" of {} asked ({:.0f} %)", all.asked, 100.0 * all.done() / all.asked);
+    if (all.done() > 0) text += fmt::format(": {} complete, {} in part", all.complete, all.partly);
+    if (all.entered_by_hand > 0) text += fmt::format("; {} entered by hand", all.entered_by_hand);
+    if (all.not_today > 0)
+        text += fmt::format("; {} put off after the questions beforehand", all.not_today);
+    if (all.stopped_for_discomfort > 0)
+        text += fmt::format("; {} stopped for discomfort", all.stopped_for_discomfort);
+    return text;
+}
+
 std::string chart_note(const Progress& progress, const std::string& who, const DayForm& days)
 {
     std::string text = "O: " + who + ". " + adherence_sentence(progress, days);
-    if (progress.practices == 0) return text + " No practice recorded.";
+    if (progress.practices == 0) return text;
     for (const std::string& sentence :
          {holds_sentence(progress), glides_sentence(progress), onsets_sentence(progress),
           fry_sentence(progress), baseline_sentence(progress, days), ratings_sentence(progress),

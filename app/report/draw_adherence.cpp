@@ -10,7 +10,7 @@ namespace holdwell {
 namespace {
 
 constexpr PaperSetting kLabel{.style = PaperText::label, .ink = Ink::quiet};
-constexpr double kSummary = 13.0;
+constexpr PaperSetting kSummary{.wrap = PaperWrap::paragraph};
 constexpr double kWeekHead = 18.0;  // number, first day
 constexpr double kWeekFoot = 10.0;  // done of asked
 constexpr double kDay = 8.0;
@@ -130,36 +130,35 @@ void draw_bars(ReportPaper& paper, const ReportAdherence& adherence, const Paper
         paper.frame({x, bottom - height(week.asked), width, height(week.asked)},
                     {.ink = Ink::quiet, .width = 0.6});
         if (i % 4 == 0) {
-            paper.text(i == 0 ? "week " + week.name : week.name, kLabel,
-                       {x, bottom + 1.0, 50.0, 9.0});
+            paper.text(week.name, kLabel, {x, bottom + 1.0, 50.0, 9.0});
             paper.text(week.from, kLabel, {x, bottom + 9.0, 50.0, 9.0});
         }
     }
-    paper.text(fmt::format("{} at the top; filled: done, outline: asked", most), kLabel,
+    paper.text(fmt::format("from week; highest {}; filled: done, outline: asked", most), kLabel,
                {box.x, box.y, box.width, 9.0});
 }
 
 }  // namespace
 
-double adherence_height(const ReportAdherence& adherence)
+double adherence_height(ReportPaper& paper, const ReportAdherence& adherence, double width)
 {
-    if (adherence.weeks.empty()) return kSummary;
-    if (adherence.form == ReportAdherence::Form::bars) return kSummary + 10.0 + kBarField + 20.0;
-    return kSummary + kWeekHead + 7.0 * kDay + kWeekFoot + kLegend;
+    const double summary = paper.height_of(adherence.summary, kSummary, width) + 3.0;
+    if (adherence.weeks.empty()) return summary;
+    if (adherence.form == ReportAdherence::Form::bars) return summary + 10.0 + kBarField + 20.0;
+    return summary + kWeekHead + 7.0 * kDay + kWeekFoot + kLegend;
 }
 
 void draw_adherence(ReportPaper& paper, const ReportAdherence& adherence, const PaperBox& box)
 {
-    paper.text(adherence.summary, {}, box);
+    const double summary = paper.text(adherence.summary, kSummary, box) + 3.0;
     if (adherence.weeks.empty()) return;
-    const PaperBox picture{box.x, box.y + kSummary, box.width, box.height - kSummary};
+    const PaperBox picture{box.x, box.y + summary, box.width, box.height - summary};
     if (adherence.form == ReportAdherence::Form::bars) {
         draw_bars(paper, adherence, picture);
         return;
     }
     draw_squares(paper, adherence, picture);
-    draw_legend(paper,
-                {box.x, box.y + adherence_height(adherence) - kLegend + 2.0, box.width, 0.0});
+    draw_legend(paper, {box.x, box.bottom() - kLegend + 2.0, box.width, 0.0});
 }
 
 }  // namespace holdwell

@@ -52,10 +52,10 @@ void draw_weeks(ReportPaper& paper, const ReportAxis& axis, const Scale& scale)
 {
     for (const auto& [day, name] : axis.ticks) {
         const double x = scale.x(day);
+        if (x + paper.width_of(name, kLabel) > scale.field.right()) continue;
         paper.line({x, scale.field.bottom()}, {x, scale.field.bottom() + 2.0},
                    {.ink = Ink::quiet, .width = 0.4});
-        const std::string text = day == 0.0 ? "week " + name : name;
-        paper.text(text, kLabel, {x, scale.field.bottom() + 1.5, 40.0, 8.0});
+        paper.text(name, kLabel, {x, scale.field.bottom() + 1.5, 40.0, 8.0});
     }
     for (const double day : axis.breaks_at) {
         const double x = scale.x(day);
@@ -70,8 +70,11 @@ void draw_goal(ReportPaper& paper, const ReportPlot& plot, const Scale& scale)
     const double y = scale.y(*plot.goal);
     paper.line({scale.field.x, y}, {scale.field.right(), y},
                {.ink = Ink::black, .width = 0.8, .form = LineForm::dashed});
-    paper.text(plot.goal_name, {.style = PaperText::label, .align = PaperAlign::right},
-               {scale.field.x, y - 8.5, scale.field.width, 8.0});
+    const PaperSetting setting{.style = PaperText::label};
+    const double width = paper.width_of(plot.goal_name, setting) + 2.0;
+    const PaperBox box{scale.field.right() - width, y - 9.5, width, 9.0};
+    paper.fill(box, Ink::white);
+    paper.text(plot.goal_name, setting, {box.x + 1.0, box.y, box.width, box.height});
 }
 
 void draw_dots(ReportPaper& paper, const ReportPlot& plot, const Scale& scale)
@@ -99,18 +102,32 @@ void draw_dots(ReportPaper& paper, const ReportPlot& plot, const Scale& scale)
     }
 }
 
+// No line across weeks without a value: nobody knows what was there.
+std::vector<std::vector<PaperPoint>> unbroken_parts(const ReportPlot::Trend& trend,
+                                                    const Scale& scale)
+{
+    constexpr double kNextWeek = 10.0;  // days, at most
+    std::vector<std::vector<PaperPoint>> parts;
+    std::optional<double> last;
+    for (const auto& [day, value] : trend.points) {
+        if (!last || day - *last > kNextWeek) parts.emplace_back();
+        parts.back().push_back({scale.x(day), scale.y(value)});
+        last = day;
+    }
+    return parts;
+}
+
 void draw_trends(ReportPaper& paper, const ReportPlot& plot, const Scale& scale)
 {
     for (const ReportPlot::Trend& trend : plot.trends) {
-        std::vector<PaperPoint> points;
-        for (const auto& [day, value] : trend.points)
-            points.push_back({scale.x(day), scale.y(value)});
         const bool solid = trend.form == ReportPlot::Trend::Form::solid;
-        paper.path(
-            points,
-            {.ink = Ink::accent, .width = 1.4, .form = solid ? LineForm::solid : LineForm::dashed});
-        // One week alone has no line.
-        if (points.size() == 1) paper.disc(points.front(), 2.0, Ink::accent);
+        const PaperLine line{
+            .ink = Ink::accent, .width = 1.4, .form = solid ? LineForm::solid : LineForm::dashed};
+        for (std::vector<PaperPoint> points : unbroken_parts(trend, scale)) {
+            // One week alone has no line to the next.
+            if (points.size() == 1) points.push_back({points.front().x + 5.0, points.front().y});
+            paper.path(points, line);
+        }
     }
 }
 
@@ -220,8 +237,7 @@ void draw_mix(ReportPaper& paper, const ReportMix& mix, const PaperBox& box)
         const double x = field.x + each * static_cast<double>(i);
         draw_bar(paper, mix.bars[i], {x, field.y, 0.8 * each, field.height});
         if (i % named != 0) continue;
-        const std::string text = i == 0 ? "week " + mix.bars[i].name : mix.bars[i].name;
-        paper.text(text, kLabel, {x, field.bottom() + 1.5, 40.0, 8.0});
+        paper.text(mix.bars[i].name, kLabel, {x, field.bottom() + 1.5, 40.0, 8.0});
     }
     paper.text(mix.caption, kLabel, {box.x, box.bottom() - 9.5, box.width, 9.0});
 }

@@ -37,7 +37,7 @@ inline constexpr double kHeadingHeight = 16.0;
 void draw_plot(ReportPaper& paper, const ReportPlot& plot, const ReportAxis& axis,
                const PaperBox& box);
 void draw_mix(ReportPaper& paper, const ReportMix& mix, const PaperBox& box);
-double adherence_height(const ReportAdherence& adherence);
+double adherence_height(ReportPaper& paper, const ReportAdherence& adherence, double width);
 void draw_adherence(ReportPaper& paper, const ReportAdherence& adherence, const PaperBox& box);
 double table_height(const ReportTable& table);
 void draw_table(ReportPaper& paper, const ReportTable& table, const PaperBox& box);

@@ -59,7 +59,15 @@ ReportSection worded(const std::string& heading, const std::vector<std::string>&
             }};
 }
 
-constexpr double kTitleHeight = 48.0;
+constexpr PaperSetting kWho{.style = PaperText::heading, .wrap = PaperWrap::paragraph};
+constexpr double kTitleHeight = 26.0;
+constexpr double kPeriodHeight = 26.0;  // with the line below it
+
+double head_height(ReportPaper& paper, const ReportView& view, double width)
+{
+    return kTitleHeight + paper.height_of(view.who, kWho, width) + kPeriodHeight +
+           paragraphs_height(paper, view.plan, kParagraph, width);
+}
 
 void draw_head(ReportPaper& paper, const ReportView& view, const PaperBox& box)
 {
@@ -67,13 +75,13 @@ void draw_head(ReportPaper& paper, const ReportView& view, const PaperBox& box)
     paper.text(view.title, {.style = PaperText::title}, left);
     const PaperBox right{left.right(), box.y + 8.0, 0.38 * box.width, 12.0};
     paper.text("made on " + view.made_on, {.align = PaperAlign::right, .ink = Ink::quiet}, right);
-    const PaperBox who{box.x, box.y + 26.0, 0.45 * box.width, 12.0};
-    paper.text(view.who, {.style = PaperText::heading}, who);
-    const PaperBox period{who.right(), box.y + 26.0, 0.55 * box.width, 12.0};
-    paper.text(view.period, {.style = PaperText::heading, .align = PaperAlign::right}, period);
-    paper.line({box.x, box.y + 41.0}, {box.right(), box.y + 41.0},
+    double used = kTitleHeight;
+    used += paper.text(view.who, kWho, below(box, used)) + 2.0;
+    paper.text(view.period, {}, below(box, used));
+    used += kPeriodHeight - 8.0;
+    paper.line({box.x, box.y + used - 2.0}, {box.right(), box.y + used - 2.0},
                {.ink = Ink::accent, .width = 1.2});
-    draw_paragraphs(paper, view.plan, kParagraph, below(box, kTitleHeight));
+    draw_paragraphs(paper, view.plan, kParagraph, below(box, used + 4.0));
 }
 
 void draw_row(ReportPaper& paper, const ReportView& view, const std::vector<ReportPlot>& plots,
@@ -94,9 +102,7 @@ double draw_heading(ReportPaper& paper, const std::string& heading, const PaperB
 ReportSection head_section(const ReportView& view)
 {
     const ReportView* of = &view;
-    return {[of](ReportPaper& paper, double width) {
-                return kTitleHeight + paragraphs_height(paper, of->plan, kParagraph, width);
-            },
+    return {[of](ReportPaper& paper, double width) { return head_height(paper, *of, width); },
             [of](ReportPaper& paper, const PaperBox& box) { draw_head(paper, *of, box); }};
 }
 
@@ -114,7 +120,9 @@ ReportSection sentence_section(const std::string& sentence)
 ReportSection adherence_section(const ReportView& view)
 {
     const ReportAdherence* of = &view.adherence;
-    return {[of](ReportPaper&, double) { return kHeadingHeight + adherence_height(*of); },
+    return {[of](ReportPaper& paper, double width) {
+                return kHeadingHeight + adherence_height(paper, *of, width);
+            },
             [of](ReportPaper& paper, const PaperBox& box) {
                 const double used = draw_heading(paper, "Practice, done of asked", box);
                 draw_adherence(paper, *of, below(box, used));
@@ -152,7 +160,7 @@ ReportSection glide_section(const ReportView& view, double picture_height)
     const ReportView* of = &view;
     return {[=](ReportPaper&, double) { return kHeadingHeight + picture_height; },
             [=](ReportPaper& paper, const PaperBox& box) {
-                const double used = draw_heading(paper, "Glides", box);
+                const double used = draw_heading(paper, "Glides, by week", box);
                 draw_row(paper, *of, of->glides, below(box, used));
             }};
 }
@@ -163,7 +171,8 @@ ReportSection onsets_and_ratings_section(const ReportView& view, double picture_
     const ReportView* of = &view;
     return {[=](ReportPaper&, double) { return kHeadingHeight + picture_height; },
             [=](ReportPaper& paper, const PaperBox& box) {
-                const double used = draw_heading(paper, "Onsets of holds, and self-ratings", box);
+                const double used =
+                    draw_heading(paper, "Onsets of holds, and self-ratings, by week", box);
                 const PaperBox row = below(box, used);
                 draw_mix(paper, of->onsets, picture_box(row, 0));
                 for (std::size_t i = 0; i < of->ratings.size() && i < 2; ++i)

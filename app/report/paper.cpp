@@ -42,13 +42,13 @@ const char* font_of(PaperText style)
     case PaperText::heading:
         return "Inter,DejaVu Sans Semi-Bold 9.5";
     case PaperText::body:
-        return "Inter,DejaVu Sans 8";
+        return "Inter,DejaVu Sans 8.4";
     case PaperText::strong:
-        return "Inter,DejaVu Sans Semi-Bold 8";
+        return "Inter,DejaVu Sans Semi-Bold 8.2";
     case PaperText::label:
-        return "Inter,DejaVu Sans 6.5";
+        return "Inter,DejaVu Sans 6.9";
     case PaperText::small_print:
-        return "Inter,DejaVu Sans 6.2";
+        return "Inter,DejaVu Sans 6.8";
     }
     return "";
 }
@@ -159,6 +159,8 @@ PangoContext* context_on(PangoFontMap* fonts)
     return context;
 }
 
+constexpr Date kNoDate{std::chrono::year{2000}, std::chrono::January, std::chrono::day{1}};
+
 std::string file_date(Date day)
 {
     return fmt::format("{:04}-{:02}-{:02}T00:00:00Z", static_cast<int>(day.year()),
@@ -174,9 +176,10 @@ ReportPaper::ReportPaper(PaperSize size, const PaperFacts& facts) : state_{new S
     s.surface = cairo_pdf_surface_create_for_stream(append, &s.bytes, size.width, size.height);
     cairo_pdf_surface_set_metadata(s.surface, CAIRO_PDF_METADATA_TITLE, facts.title.c_str());
     cairo_pdf_surface_set_metadata(s.surface, CAIRO_PDF_METADATA_CREATOR, "Holdwell");
-    // The day alone, and that from the report: the same report is the same file.
+    // The day alone, and that from the report: the same report is the same file. Left unset it
+    // would be today, and tell where the report does not.
     cairo_pdf_surface_set_metadata(s.surface, CAIRO_PDF_METADATA_CREATE_DATE,
-                                   file_date(facts.made).c_str());
+                                   file_date(facts.made.value_or(kNoDate)).c_str());
     s.ink = cairo_create(s.surface);
     s.fonts.reset(pango_cairo_font_map_new());
     s.context.reset(context_on(s.fonts.get()));

@@ -3,6 +3,7 @@
 // the top left corner of a page.
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -48,7 +49,7 @@ struct PaperSetting {
 
 struct PaperFacts {  // the file's own
     std::string title{};
-    Date made{};
+    std::optional<Date> made{};
 };
 
 class ReportPaper {

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "app/practice/chart_note.h"
 #include "app/report/report_parts.h"
 
 namespace holdwell {
@@ -69,27 +70,12 @@ std::vector<ReportWeek> bars_of(const Progress& progress, const std::vector<Adhe
     return bars;
 }
 
-std::string summary_of(const Adherence& all)
-{
-    std::string text = fmt::format("{} practice{} done", all.done(), all.done() == 1 ? "" : "s");
-    if (all.asked > 0)
-        text += fmt::format(" of {} asked ({:.0f} %)", all.asked, 100.0 * all.done() / all.asked);
-    text += fmt::format(": {} complete, {} in part", all.complete, all.partly);
-    if (all.entered_by_hand > 0)
-        text += fmt::format(" ({} of them entered by hand)", all.entered_by_hand);
-    if (all.not_today > 0)
-        text += fmt::format(". Put off after the questions beforehand: {}", all.not_today);
-    if (all.stopped_for_discomfort > 0)
-        text += fmt::format(". Stopped for discomfort: {}", all.stopped_for_discomfort);
-    return text + ".";
-}
-
 }  // namespace
 
 ReportAdherence adherence_of(const ReportSource& source)
 {
     const Progress& progress = *source.progress;
-    ReportAdherence shown{.summary = summary_of(progress.adherence)};
+    ReportAdherence shown{.summary = adherence_in_words(progress.adherence) + "."};
     if (!progress.day_one) return shown;
     const std::vector<AdherenceDay> weeks = weeks_shown(progress);
     if (weeks.size() > kMostWeeksOfSquares) {

@@ -30,7 +30,7 @@ double picture_height(Fullness fullness)
     switch (fullness) {
     case Fullness::all:
     case Fullness::without_table:
-        return 104.0;
+        return 106.0;
     case Fullness::small_pictures:
         return 84.0;
     case Fullness::smallest:

@@ -62,7 +62,7 @@ void set_upright(ReportPlot& plot, double highest)
     double step = 1.0;
     for (const double candidate : {1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0}) {
         step = candidate;
-        if (wanted / candidate <= 4.0) break;
+        if (wanted / candidate <= 5.0) break;
     }
     plot.step = step;
     plot.highest = step * std::ceil(wanted / step);

@@ -48,7 +48,7 @@ ReportView report_view(const ClientFile& file, const Period& period, const Repor
     ReportView view;
     view.who = who_of(file, options);
     view.period = period_text(period, options.days);
-    view.made = options.made_on;
+    if (!options.days.day_one) view.made = options.made_on;
     view.made_on = day_text(options.made_on, options.days);
     view.plan = plan_lines(source);
     if (progress.practices > 0 || progress.adherence.not_today > 0) {

@@ -116,7 +116,7 @@ struct ReportView {
     std::string chart_note{};
     std::vector<std::string> measurable{};  // the goal's sentence, and how the record stands to it
     std::vector<std::string> small_print{};
-    Date made{};  // for the file's own date
+    std::optional<Date> made{};  // the file's own date; absent where days are numbered
 };
 
 ReportView report_view(const ClientFile& file, const Period& period, const ReportOptions& options);

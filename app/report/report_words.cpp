@@ -67,6 +67,22 @@ std::string dose_text(const Plan& plan)
     return fmt::format("{} a day for {} weeks", plan.practices_a_day, plan.weeks);
 }
 
+std::string points_sentence(const ReportSource& source)
+{
+    const std::string lines =
+        " Joined line: weekly median. Broken line: goal. Dotted line: the microphone, its rate or "
+        "its gain changed.";
+    if (is_long(axis_of(source))) {
+        return "Grey: from the lowest to the highest trial of a week, of those measured at home "
+               "without loss of samples and without doubt; all figures are of these." +
+               lines;
+    }
+    return "Points: one trial each. Filled: measured at home; open: in session, or entered by "
+           "hand; cross: samples lost or measurement in doubt. Only filled points are in means, "
+           "medians and longest." +
+           lines;
+}
+
 std::string days_sentence(const DayForm& days)
 {
     return days.day_one ? "Days are counted from the first practice in the record (day 1); no "
@@ -101,10 +117,7 @@ std::vector<std::string> small_print(const ReportSource& source)
                     "{:.0f} ms bridged; it ends when the voice stops, falls by 15 dB or turns to "
                     "fry. Timed from the microphone, never by hand.",
                     1000.0 * bridge),
-        "Points: one trial each. Filled: measured at home; open: in session, or entered by hand; "
-        "cross: samples lost or measurement in doubt. Only filled points are in means, medians and "
-        "longest. Joined line: weekly median. Broken line: goal. Dotted line: the microphone, its "
-        "rate or its gain changed.",
+        points_sentence(source),
         "Weeks are seven days, counted from the first practice at home. A weekly mean is the mean "
         "of its days' means, given for three days or more. A change is said only where two such "
         "means differ by at least 5 s and at least 20 %: derived from published reliability of "
