@@ -45,7 +45,7 @@ protected:
 private:
     enum class Then { nothing, hand_over };
     bool is_to_be_saved() const { return !saved_ || desk_.plan != *saved_; }
-    bool is_changed() const { return desk_.plan != saved_.value_or(Plan{}); }
+    bool is_changed() const { return desk_.plan != begun_with_; }
     Plan& plan() { return desk_.plan; }
     DrillsOnDesk drills_on_desk(DrillList& drills);
     TaperStep& step() { return plan().taper.steps[step_]; }
@@ -65,6 +65,7 @@ private:
     Client client_;
     PlanOnDesk desk_;
     std::optional<Plan> saved_;  // in force
+    Plan begun_with_;            // what is in force, or the usual plan
     Part part_{Part::whole};
     std::size_t step_{0};
     std::vector<Plan> templates_;
@@ -77,7 +78,8 @@ private:
 PlanPage::PlanPage(const OpenedClient& opened) : client_{opened->file.client}
 {
     if (!opened->file.plans.empty()) saved_ = opened->file.plans.back();
-    desk_.plan = saved_.value_or(Plan{});
+    if (saved_) begun_with_ = *saved_;
+    desk_.plan = begun_with_;
     desk_.ladder = ladder_said(desk_.plan.voice);
     desk_.today = opened->today;
 }
@@ -122,6 +124,7 @@ void PlanPage::heard(const Answer& answer)
     if (const auto* saved = std::get_if<PlanSaved>(&answer); saved && saved->client == client_.id) {
         is_waiting_ = false;
         saved_ = saved->plan;
+        begun_with_ = saved->plan;
         desk_.plan = saved->plan;
         notice_ = fmt::format("Saved as revision {}. The client has it once the file was handed "
                               "over.",
@@ -182,11 +185,12 @@ void PlanPage::lay_out_end(Sheet& sheet)
 void PlanPage::lay_out_saving(Sheet& sheet)
 {
     std::string changes;
-    if (saved_)
-        for (const PlanChange& change : changes_between(*saved_, plan()))
-            changes += (changes.empty() ? "" : "\n") + change_said(change);
-    else
-        changes = "This is the first plan: all of it is new.";
+    if (!saved_) changes = "This is the first plan: all of it is new.";
+    for (const PlanChange& change :
+         saved_ ? changes_between(*saved_, plan()) : std::vector<PlanChange>{}) {
+        if (!changes.empty()) changes += '\n';
+        changes += change_said(change);
+    }
     sheet.say("What changes for the client", changes.empty() ? "Nothing so far." : changes);
     sheet.button({.label = "Save", .meaning = "As the next revision.", .does = "save"},
                  [this] { save(Then::nothing); });

@@ -38,7 +38,7 @@ std::string baseline_said(const BaselineReading& reading)
     if (!reading.s || !reading.z) return said;
     const auto ratio = sz_ratio(std::span{&*reading.s, 1}, std::span{&*reading.z, 1});
     if (ratio) said += fmt::format(", s/z {:.2f}", ratio->value);
-    if (ratio && ratio->remark) said += ". " + *ratio->remark;
+    if (ratio && ratio->remark) said += fmt::format(". {}", *ratio->remark);
     return said;
 }
 
@@ -93,7 +93,7 @@ std::string baselines_said(const Progress& progress)
 {
     std::string said;
     for (auto at = progress.baselines.rbegin(); at != progress.baselines.rend(); ++at)
-        said += (said.empty() ? "" : "\n") + baseline_said(*at);
+        said += fmt::format("{}{}", said.empty() ? "" : "\n", baseline_said(*at));
     return said;
 }
 

@@ -134,7 +134,10 @@ std::string marks_said(const RosterLine& line)
     else if (is_near_goal(line))
         marks.emplace_back("near the goal");
     std::string said;
-    for (const std::string& mark : marks) said += (said.empty() ? "" : ", ") + mark;
+    for (const std::string& mark : marks) {
+        if (!said.empty()) said += ", ";
+        said += mark;
+    }
     return said;
 }
 
