@@ -96,6 +96,31 @@ bool is_sustained(const Phonated& phonated, SampleRate rate)
     return steady >= std::min(kSustained, kShareOfShortHold * whole);
 }
 
+bool is_like_a_machine(std::span<const ContourPoint> contour)
+{
+    constexpr std::size_t kReadings = 100;
+    constexpr Cents kSpread{3.0};
+    std::size_t begin = 0;
+    for (std::size_t i = 0; i < contour.size(); ++i) {
+        if (!contour[i].f0) {
+            begin = i + 1;
+            continue;
+        }
+        // The longest run that ends here and is narrow enough; a run seldom has to be shortened.
+        const auto run = [&] { return contour.subspan(begin, i + 1 - begin); };
+        const auto lower = [](const ContourPoint& a, const ContourPoint& b) {
+            return a.f0->value < b.f0->value;
+        };
+        const auto is_narrow = [&] {
+            const auto [low, high] = std::minmax_element(run().begin(), run().end(), lower);
+            return interval_between(*low->f0, *high->f0) <= kSpread;
+        };
+        while (!is_narrow()) ++begin;
+        if (run().size() >= kReadings) return true;
+    }
+    return false;
+}
+
 int octaves_off(Hertz target, Hertz f0, Cents band)
 {
     const double cents = interval_between(target, f0).value;

@@ -8,6 +8,7 @@
 #include "dsp/glide.h"
 #include "dsp/hold_judge.h"
 #include "dsp/onset.h"
+#include "dsp/other_sounds.h"
 #include "dsp/phonation_timer.h"
 #include "dsp/processing.h"
 #include "dsp/quality.h"
@@ -19,6 +20,10 @@ namespace {
 
 // A gap inside a glide is a pitch break up to this long (dsp/glide.h).
 constexpr Seconds kGlideBridge{400ms};
+// Noise at least 10 dB below the softest phonation: R. R. Patel et al., Am. J. Speech Lang. Pathol.
+// 27, 887-905, 2018 (from memory).
+constexpr Decibels kLeastOverRoom{10.0};
+constexpr int kClippedOneIn = 10;  // hops; chosen by us
 
 bool is_glide_sought(Sought sought)
 {
@@ -39,7 +44,7 @@ bool wants_z(Sought sought) { return sought == Sought::any || sought == Sought::
 struct Listener::State {
     State(const AnalysisConfig& c, const ListeningTask& t)
         : config{c}, task{t}, analyzer{c}, phonation{c, bridge_of(t)}, sibilants{c}, onset{c},
-          quality{c}
+          quality{c}, others{c}
     {
         pending.reserve(static_cast<std::size_t>(hop_length(c).value));
     }
@@ -50,6 +55,7 @@ struct Listener::State {
     Onset measured_start(SampleIndex at) const;
     void take_sibilants();
     Hold hold_from(const Phonated& phonated);
+    std::optional<Doubt> doubt_of(const Hold& hold, const Phonated& phonated) const;
     bool is_long_enough(SampleIndex from, SampleIndex to) const
     {
         return duration_of(to - from, config.sample_rate) >= task.shortest;
@@ -63,6 +69,9 @@ struct Listener::State {
     OnsetMeter onset;
     QualityMeter quality;
     ProcessingWatch processing;
+    OtherSounds others;
+    int hops_heard{0};  // of the voice under way
+    int hops_clipped{0};
     std::vector<float> pending;
     SampleIndex position{};
     std::optional<Onset> start;  // of the phonation under way, once it is known
@@ -76,6 +85,7 @@ void Listener::State::push_hop(std::span<const float> hop, const OnReading& on_r
     const FrameReading reading = analyzer.push(hop);
     onset.push(hop, reading);
     processing.push(reading);
+    others.push(hop, reading);
     if (wants_voice(task.sought)) {
         phonation.push(reading);
         follow_under_way(reading);
@@ -100,12 +110,16 @@ void Listener::State::follow_under_way(const FrameReading& reading)
         voice_under_way = true;
         start.reset();
         in_band = Seconds{};
+        hops_heard = hops_clipped = 0;
+        others.begin();
         quality.reset();
     }
     if (reading.f0 && task.target &&
         std::abs(interval_between(*task.target, *reading.f0).value) <= task.band.value) {
         in_band += config.hop;
     }
+    ++hops_heard;
+    if (reading.clipped_samples > 0) ++hops_clipped;
     const Seconds age = duration_of(position - now->onset, config.sample_rate);
     if (!start && age >= OnsetMeter::kSettle) start = measured_start(now->onset);
 }
@@ -124,7 +138,18 @@ Hold Listener::State::hold_from(const Phonated& phonated)
     Hold hold = measure_hold(phonated, task, config);
     if (start) hold.start = *start;
     hold.quality = quality.result();
+    hold.doubt = doubt_of(hold, phonated);
     return hold;
+}
+
+// The gravest first.
+std::optional<Doubt> Listener::State::doubt_of(const Hold& hold, const Phonated& phonated) const
+{
+    if (others.heard()) return Doubt::several_sounds;
+    if (is_like_a_machine(phonated.contour)) return Doubt::machine;
+    if (hold.snr < kLeastOverRoom) return Doubt::noisy_room;
+    if (hops_clipped * kClippedOneIn >= hops_heard && hops_clipped > 0) return Doubt::overloaded;
+    return std::nullopt;
 }
 
 void Listener::State::take_phonation(const Phonated& phonated)

@@ -221,3 +221,59 @@ TEST_CASE("digital silence and samples that are no numbers are heard as nothing"
         CHECK(listener.take_finished().holds.empty());
     }
 }
+
+TEST_CASE("with anything sought a z is listed as one, beside the voice that it also is")
+{
+    ScriptedTake take = in_quiet_room({.f0 = steady({180.0}), .level = Dbfs{-32.0}}, 3s);
+    const ScriptedTake hiss = SignalScript{kRate, 22}
+                                  .silence(600ms)
+                                  .air(NoiseKind::sibilant, 3s, Dbfs{-30.0})
+                                  .silence(1s)
+                                  .build();
+    REQUIRE(take.samples.size() == hiss.samples.size());
+    for (std::size_t i = 0; i < take.samples.size(); ++i) take.samples[i] += hiss.samples[i];
+    const Heard any = listen(take, ListeningTask{});
+    REQUIRE(any.z_holds.size() == 1);
+    CHECK(any.s_holds.empty());
+    CHECK(any.holds.size() == 1);
+    // Both edges are in the script; 60 ms is the allowance of the duration of an /s/.
+    CHECK(std::abs(duration_of(any.z_holds[0].offset - any.z_holds[0].onset, kRate).count() - 3.0) <
+          0.06);
+    const Heard only_z = listen(take, {.sought = Sought::z_hold});
+    CHECK(only_z.z_holds.size() == 1);
+    CHECK(only_z.holds.empty());
+    CHECK(listen(in_quiet_room({}, 3s), ListeningTask{}).z_holds.empty());
+}
+
+TEST_CASE("a hold says what speaks against judging it")
+{
+    const auto doubt_of = [](const ScriptedTake& take) {
+        const Heard heard = listen(take, hold_task());
+        REQUIRE(heard.holds.size() == 1);
+        return heard.holds[0].doubt;
+    };
+    const Voice natural{.f0 = drift(kF4Hz, {8.0}, 5), .jitter_percent = 0.4, .level = Dbfs{-26.0}};
+    const auto in_noise = [&](double level) {
+        return SignalScript{kRate, 31}
+            .silence(2s)
+            .voice(natural, 3s)
+            .silence(1s)
+            .with_noise(NoiseKind::pink, Dbfs{level})
+            .build();
+    };
+    CHECK_FALSE(doubt_of(in_noise(-60.0)));
+    CHECK(doubt_of(in_noise(-32.0)) == Doubt::noisy_room);  // 6 dB
+    const ScriptedTake clipped = SignalScript{kRate, 32}
+                                     .silence(1s)
+                                     .voice(natural, 3s)
+                                     .silence(1s)
+                                     .with_noise(NoiseKind::pink, Dbfs{-70.0})
+                                     .overdriven(Decibels{30.0})
+                                     .build();
+    CHECK(doubt_of(clipped) == Doubt::overloaded);
+    const ScriptedTake exact =
+        in_quiet_room({.f0 = steady(kF4Hz), .source = Source::harmonics}, 3s);
+    CHECK(doubt_of(exact) == Doubt::machine);
+    CHECK_FALSE(may_be_a_best(listen(exact, hold_task()).holds[0]));
+    CHECK(may_be_a_best(listen(in_noise(-60.0), hold_task()).holds[0]));
+}
