@@ -35,6 +35,7 @@ struct ReferenceReading {
     Weighting weighting{Weighting::c};
     Metres distance{0.3};
     Dbfs level{};  // of this microphone, in the voice band
+    bool operator==(const ReferenceReading&) const = default;
 };
 
 class SplCalibration {

@@ -71,6 +71,12 @@ double factor_for(const std::vector<Side>& sides, const Boundary& boundary)
     return learnt(sides, boundary) / boundary.usual_ms;
 }
 
+void tally(AgreementTable& table, const LabelledOnset& onset, const OnsetThresholds& thresholds)
+{
+    const OnsetClass ours = class_of(onset.features, thresholds);
+    ++table[static_cast<std::size_t>(onset.label)][static_cast<std::size_t>(ours)];
+}
+
 double middle_of(Seconds a, Seconds b) { return std::sqrt(ms_of(a) * ms_of(b)); }
 
 }  // namespace
@@ -128,6 +134,11 @@ void OnsetBaseline::add(const LabelledOnset& onset)
 
 OnsetThresholds OnsetBaseline::thresholds() const { return personal_thresholds(labelled_); }
 
+void OnsetBaseline::take_back()
+{
+    if (!labelled_.empty()) labelled_.pop_back();
+}
+
 std::optional<OnsetAgreement> OnsetBaseline::agreement() const
 {
     if (!is_ready()) return std::nullopt;
@@ -135,9 +146,16 @@ std::optional<OnsetAgreement> OnsetBaseline::agreement() const
     for (std::size_t i = 0; i < labelled_.size(); ++i) {
         std::vector<LabelledOnset> others = labelled_;
         others.erase(others.begin() + static_cast<std::ptrdiff_t>(i));
-        const OnsetClass ours = class_of(labelled_[i].features, personal_thresholds(others));
-        ++table[static_cast<std::size_t>(labelled_[i].label)][static_cast<std::size_t>(ours)];
+        tally(table, labelled_[i], personal_thresholds(others));
     }
+    return agreement_in(table);
+}
+
+std::optional<OnsetAgreement> OnsetBaseline::usual_agreement() const
+{
+    if (!is_ready()) return std::nullopt;
+    AgreementTable table{};
+    for (const LabelledOnset& onset : labelled_) tally(table, onset, {});
     return agreement_in(table);
 }
 

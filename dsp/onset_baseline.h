@@ -20,6 +20,7 @@
 #include <cstddef>
 #include <optional>
 #include <span>
+#include <utility>
 #include <vector>
 
 #include "dsp/onset.h"
@@ -49,14 +50,23 @@ OnsetThresholds personal_thresholds(std::span<const LabelledOnset> labelled,
 
 class OnsetBaseline {
 public:
+    OnsetBaseline() = default;
+    // From the records.
+    explicit OnsetBaseline(std::vector<LabelledOnset> labelled) : labelled_{std::move(labelled)} {}
+
     // A label of `unsure` says nothing and is not kept.
     void add(const LabelledOnset& onset);
+    // The latest was given by mistake.
+    void take_back();
+    const std::vector<LabelledOnset>& labelled() const { return labelled_; }
     std::size_t count() const { return labelled_.size(); }
     bool is_ready() const { return count() >= kFewestLabels; }
     // The usual thresholds until it is ready.
     OnsetThresholds thresholds() const;
     // Nothing until it is ready.
     std::optional<OnsetAgreement> agreement() const;
+    // The same of the usual thresholds, for comparison; they learn nothing.
+    std::optional<OnsetAgreement> usual_agreement() const;
 
 private:
     std::vector<LabelledOnset> labelled_;

@@ -123,3 +123,26 @@ TEST_CASE("labels that contradict the features give a poor agreement, not a good
     CHECK(baseline.agreement()->percent <= 60.0);
     CHECK(baseline.agreement()->kappa.value_or(0.0) <= 0.2);
 }
+
+TEST_CASE("labels come back from the records, and the latest can be taken back")
+{
+    const OnsetBaseline hers = strict_ear();
+    OnsetBaseline again{hers.labelled()};
+    CHECK(again.count() == hers.count());
+    CHECK(again.thresholds().hard_rise == hers.thresholds().hard_rise);
+    again.take_back();
+    CHECK(again.count() + 1 == hers.count());
+    OnsetBaseline none;
+    none.take_back();
+    CHECK(none.count() == 0);
+}
+
+TEST_CASE("what she was taught is compared with what would be named without her")
+{
+    // Her hard ends between 25 and 42 ms, the usual easy begins at 20: with the usual thresholds
+    // every rise of hers above 20 ms that she calls hard is contradicted.
+    const OnsetBaseline hers = strict_ear();
+    REQUIRE(hers.usual_agreement());
+    CHECK(hers.usual_agreement()->percent < hers.agreement()->percent);
+    CHECK_FALSE(OnsetBaseline{}.usual_agreement());
+}
