@@ -11,6 +11,7 @@
 #include "app/audio/devices.h"
 #include "app/audio/sound_ports.h"
 #include "app/cli/command_line.h"
+#include "app/cli/typed_lines.h"
 #ifdef HOLDWELL_HAS_WINDOW
 #include "app/window_wiring.h"
 #endif
@@ -45,8 +46,10 @@ int main(int argc, char** argv)
 {
     try {
         const std::vector<std::string> words{argv + 1, argv + argc};
-        const Console console{
-            .out = std::cout, .err = std::cerr, .err_is_terminal = isatty(STDERR_FILENO) == 1};
+        const Console console{.out = std::cout,
+                              .err = std::cerr,
+                              .err_is_terminal = isatty(STDERR_FILENO) == 1,
+                              .typed = lines_of_standard_input()};
         return static_cast<int>(run_command_line(words, console, the_real_world()));
     } catch (const std::exception& e) {
         std::cerr << "holdwell: something unforeseen happened (" << e.what()

@@ -51,4 +51,21 @@ Result<CoachOptions> checked(const CoachArguments& arguments)
     return options;
 }
 
+Result<PlanOptions> checked_for_plan(const CoachArguments& arguments)
+{
+    if (!arguments.goal.empty() || !arguments.trials.empty())
+        return Error{
+            "--plan: the plan says the goals and how often; leave out --goal and --trials"};
+    if (arguments.fast && arguments.file.empty())
+        return Error{"--fast: only a recording can be heard faster than it sounds; name one with "
+                     "--file"};
+    PlanOptions options{.plan = arguments.plan};
+    if (!arguments.data.empty()) options.data = arguments.data;
+    if (arguments.fit) options.fitness = Fitness::nothing_against;
+    if (!arguments.file.empty()) options.recording = arguments.file;
+    options.pace = arguments.fast ? Pace::fast : Pace::real_time;
+    options.cue = arguments.silent ? Cue::silent : Cue::play_note;
+    return options;
+}
+
 }  // namespace holdwell

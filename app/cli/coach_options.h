@@ -1,6 +1,7 @@
 #pragma once
 // The options of `holdwell coach`, which the window shares: as typed, and as checked.
 
+#include <filesystem>
 #include <optional>
 #include <string>
 
@@ -18,6 +19,9 @@ struct CoachArguments {
     std::string file;    // empty: the microphone
     bool fast{false};
     bool silent{false};
+    std::string plan;  // a plan's file, or "home"; empty: one drill
+    std::string data;  // folder of the records; empty: the person's own
+    bool fit{false};   // none of the questions before a practice applies
 };
 
 enum class Pace { real_time, fast };
@@ -31,6 +35,21 @@ struct CoachOptions {
     Cue cue{Cue::play_note};
 };
 
+enum class Fitness { to_be_asked, nothing_against };
+
+// `coach --plan`.
+struct PlanOptions {
+    std::string plan;                             // a file, or kHomePlan
+    std::optional<std::filesystem::path> data{};  // folder of the records
+    Fitness fitness{Fitness::to_be_asked};
+    std::optional<std::string> recording{};  // absent: the microphone
+    Pace pace{Pace::real_time};
+    Cue cue{Cue::play_note};
+};
+inline constexpr const char* kHomePlan = "home";
+
 Result<CoachOptions> checked(const CoachArguments& arguments);
+// With a plan named.
+Result<PlanOptions> checked_for_plan(const CoachArguments& arguments);
 
 }  // namespace holdwell

@@ -9,6 +9,7 @@
 
 #include "app/cli/coach.h"
 #include "app/cli/coach_options.h"
+#include "app/cli/coach_plan.h"
 #include "app/cli/devices.h"
 #include "app/cli/help_text.h"
 #include "app/cli/measure.h"
@@ -71,6 +72,9 @@ void describe_coach(CommandLine& line)
     line.coach->add_option("--file", to.file);
     line.coach->add_flag("--fast", to.fast);
     line.coach->add_flag("--silent", to.silent);
+    line.coach->add_option("--plan", to.plan);
+    line.coach->add_option("--data", to.data);
+    line.coach->add_flag("--fit", to.fit);
 }
 
 // ---- words that were not understood --------------------------------------------------------
@@ -128,6 +132,11 @@ ExitStatus run_measure(const CommandLine& line, const Console& console)
 
 ExitStatus run_coach(const CommandLine& line, const Console& console, const Surroundings& around)
 {
+    if (!line.coach_arguments.plan.empty()) {
+        const auto plan = checked_for_plan(line.coach_arguments);
+        if (!plan) return wrong_usage(console, "holdwell coach: " + plan.error().message);
+        return coach_plan(plan.value(), console, around.sound_ports);
+    }
     const auto options = checked(line.coach_arguments);
     if (!options) return wrong_usage(console, "holdwell coach: " + options.error().message);
     return coach(options.value(), console, around.sound_ports);

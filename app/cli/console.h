@@ -3,12 +3,15 @@
 
 #include <ostream>
 
+#include "app/cli/typed_lines.h"
+
 namespace holdwell {
 
 struct Console {
     std::ostream& out;            // results
     std::ostream& err;            // what went wrong, and progress
     bool err_is_terminal{false};  // progress is shown only then
+    TypedLines typed{};           // empty: nothing can be typed
 };
 
 // MEASURE's promise to scripts.

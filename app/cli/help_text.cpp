@@ -70,8 +70,14 @@ it heard. Press Ctrl and C to stop at any time.
   --fast            with --file: do not wait for it to sound
   -h, --help        this page
 
+A whole practice, asked before and after, each trial kept in the records:
+  --plan PLAN       the drills of a plan's file, or of your own plan: home
+  --fit             none of the questions before a practice applies: do not ask them
+  --data FOLDER     where the records are [your own data folder]
+
 Examples:
   holdwell coach
+  holdwell coach --plan home
   holdwell coach --note F3 --goal 15
   holdwell coach --file my-hold.wav --fast
 )";

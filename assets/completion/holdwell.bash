@@ -21,7 +21,7 @@ _holdwell() {
     *)
         case $command in
         measure) choices="--drill --target --band --bridge --shortest --format --frames --jobs --help" ;;
-        coach) choices="--note --band --goal --trials --silent --file --fast --help" ;;
+        coach) choices="--note --band --goal --trials --silent --file --fast --plan --fit --data --help" ;;
         devices) choices="--help" ;;
         *) choices="measure coach devices --demo --example --version --help" ;;
         esac
