@@ -90,7 +90,8 @@ std::optional<int> ask_scale(const Console& console, const InterruptWatch& watch
 
 Result<Plan> plan_of(const PlanOptions& options, const ClientFile& home)
 {
-    if (options.plan == kHomePlan) return home.plans.empty() ? Plan{} : home.plans.back();
+    const Plan usual;
+    if (options.plan == kHomePlan) return home.plans.empty() ? usual : home.plans.back();
     PlanReading reading = load_plan(options.plan);
     if (reading.plan) return *reading.plan;
     std::string faults = options.plan + ": ";
