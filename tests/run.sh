@@ -5,7 +5,7 @@
 #   2  address and undefined-behaviour sanitizers over everything that has no window, but for tests
 #      that take over a second in the release build
 #   3  the thread sanitizer over what has threads
-#   4  arbitrary bytes given to the reader of recordings
+#   4  arbitrary bytes given to the readers of recordings and of plans
 # The last line is "N passed, N failed"; the exit status is 0 when none failed.
 #
 #   bash tests/run.sh            all of it
@@ -166,18 +166,27 @@ if build_tests thread all -DCMAKE_BUILD_TYPE=None "-DCMAKE_CXX_FLAGS=-O1 -g1" \
 fi
 
 # ---- 4 arbitrary bytes --------------------------------------------------------------------------
-fuzz_reader() {
-    local corpus=$build/fuzz-corpus
-    rm -rf "$corpus" && mkdir -p "$corpus" || return 1
-    "$build/fuzz/tests/fuzz/make_corpus" "$corpus" || return 1
-    (cd "$build" && "$build/fuzz/tests/fuzz/recording_fuzz" -max_total_time=12 -max_len=4096 \
-        -rss_limit_mb=1024 -timeout=10 -print_final_stats=1 "$corpus")
+# fuzz TARGET SECONDS: from the files in $build/corpus-TARGET.
+fuzz() {
+    (cd "$build" && "$build/fuzz/tests/fuzz/$1" -max_total_time="$2" -max_len=4096 \
+        -rss_limit_mb=1024 -timeout=10 -print_final_stats=1 "corpus-$1")
 }
-if build_tests fuzz "make_corpus recording_fuzz" -DCMAKE_BUILD_TYPE=None \
+fuzz_recordings() {
+    local corpus=$build/corpus-recording_fuzz
+    rm -rf "$corpus" && mkdir -p "$corpus" || return 1
+    "$build/fuzz/tests/fuzz/make_corpus" "$corpus" && fuzz recording_fuzz 12
+}
+fuzz_plans() {
+    local corpus=$build/corpus-plan_fuzz
+    rm -rf "$corpus" && mkdir -p "$corpus" || return 1
+    cp "$root"/assets/plans/*.json "$corpus" && fuzz plan_fuzz 6
+}
+if build_tests fuzz "make_corpus recording_fuzz plan_fuzz" -DCMAKE_BUILD_TYPE=None \
     "-DCMAKE_CXX_FLAGS=-O1 -g1" -DCMAKE_CXX_COMPILER=clang++ -DHOLDWELL_WINDOW=OFF \
     -DHOLDWELL_SANITIZE=fuzzer-no-link,address,undefined -DHOLDWELL_FUZZ=ON \
     -DHOLDWELL_TEST_FOLDERS=fuzz; then
-    check "arbitrary bytes given to the reader of recordings" fuzz_reader
+    check "arbitrary bytes given to the reader of recordings" fuzz_recordings
+    check "arbitrary bytes given to the reader of plans" fuzz_plans
 fi
 
 finish

@@ -27,6 +27,16 @@ bool is_number(const Json& value) { return value.is_number(); }
 bool is_text(const Json& value) { return value.is_string(); }
 bool is_truth(const Json& value) { return value.is_boolean(); }
 
+// A stranger's key may hold anything: what is no plain name stands in quotation marks.
+std::string key_in_words(const std::string& key)
+{
+    const bool is_plain = std::all_of(key.begin(), key.end(), [](char c) {
+        return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+               c == '_' || c == '$' || c == '-';
+    });
+    return is_plain && !key.empty() ? shortened(key) : Json(shortened(key)).dump();
+}
+
 // The part of `text` from `at`, as a number of exactly `digits` digits.
 std::optional<unsigned> digits_at(std::string_view text, std::size_t at, std::size_t digits)
 {
@@ -225,7 +235,7 @@ void ObjectReader::refuse_unknown()
     const std::set<std::string> known{asked_.begin(), asked_.end()};
     for (const auto& [key, value] : object_->items())
         if (!known.contains(key))
-            log_.add(field_of(place_, shortened(key)),
+            log_.add(field_of(place_, key_in_words(key)),
                      "There is no such field here; leave it out.");
 }
 

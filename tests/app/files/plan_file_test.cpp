@@ -117,6 +117,7 @@ TEST_CASE("each bad field is named with its place, what it is and what it may be
         {R"("models": [{"kind": "rising_glide", "flac_base64": "a b c"}])",
          R"(models[0].flac_base64: It is "a b c"; it may be bytes as base64 text.)"},
         {R"("week": 6)", "week: There is no such field here; leave it out."},
+        {R"("my\nweeks": 6)", R"("my\nweeks": There is no such field here; leave it out.)"},
         {R"("goal": {"hold_s": 20, "hold": 20})",
          "goal.hold: There is no such field here; leave it out."}};
     for (const Row& row : rows) {
