@@ -121,7 +121,12 @@ StepRecord record_of(const Plan& plan, const std::map<Date, Day>& days, Date tod
     return record;
 }
 
-std::string percent(double share) { return std::to_string(std::lround(100.0 * share)) + " %"; }
+// Rounded down: what falls short never looks as if it did not.
+std::string percent(double share)
+{
+    constexpr double kRounding = 1e-9;
+    return std::to_string(std::lround(std::floor(100.0 * share + kRounding))) + " %";
+}
 
 std::string days_in_words(int days)
 {

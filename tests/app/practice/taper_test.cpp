@@ -179,6 +179,7 @@ TEST_CASE("within the taper 85 percent is kept, or one step back is suggested")
     const Row rows[] = {
         {daily(plan, {17.0, 17.0}), TaperMove::stay, "Too few days"},
         {daily(plan, {16.4, 16.4, 16.4}), TaperMove::step_back, "82 %"},
+        {daily(plan, {16.99, 16.99, 16.99}), TaperMove::step_back, "84 %"},
         {daily(plan, {17.0, 17.0, 17.0}), TaperMove::stay, "day 6"},
         {daily(plan, {17.0, 17.0, 17.0, 17.0, 17.0, 17.0}), TaperMove::stay, "85 %"}};
     for (const Row& row : rows) {
@@ -196,9 +197,10 @@ TEST_CASE("at one practice a week that one is enough to judge by, and the last s
 {
     Plan plan = small_plan();
     plan.taper_step = 6;
-    const std::vector<Practice> practices{practised(plan, kMonday, 19.0),
+    const std::vector<Practice> practices{practised(plan, kMonday, 10.0),
                                           practised(plan, day_after(kMonday, days{7}), 19.0)};
-    const TaperAdvice advice = taper_advice(plan, practices, day_after(kMonday, days{8}));
+    // The last seven days begin on the day after the first of them.
+    const TaperAdvice advice = taper_advice(plan, practices, day_after(kMonday, days{7}));
     CHECK(advice.move == TaperMove::stay);
     CHECK(advice.goal_share == doctest::Approx(0.95));
     CHECK(advice.reasoning.find("last step") != std::string::npos);
