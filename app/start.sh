@@ -9,7 +9,7 @@ help() {
 Starts Holdwell from this folder: installs what is missing, builds it, opens the coach.
 
   bash app/start.sh               open the coach in its window
-  bash app/start.sh --demo        the same, with a recording in place of your voice
+  bash app/start.sh --demo        look around: eight weeks of an invented client; nothing is kept
   bash app/start.sh --terminal    coach here in the terminal, without a window
   bash app/start.sh --help        this page
 
@@ -78,12 +78,12 @@ demo=$(demo_session)
 export HOLDWELL_DEMO=$demo
 if [ "$mode" != demo ] && ! "$program" devices >/dev/null 2>>"$log"; then
     echo "No microphone was found, so a recorded demonstration is played instead."
-    [ "$mode" = terminal ] || mode=demo
+    [ "$mode" = terminal ] || mode=replay
     without_microphone=yes
 fi
 if [ "$mode" != terminal ] && [ -z "${DISPLAY:-}" ]; then
     echo "There is no display here, so the coach speaks in the terminal."
-    [ "$mode" = demo ] && without_microphone=yes
+    [ "$mode" = window ] || without_microphone=yes
     mode=terminal
 fi
 
@@ -97,9 +97,10 @@ open_window() {
 
 case $mode in
 window) open_window ;;
-demo) open_window --demo "$demo" ;;
+replay) open_window --demo "$demo" ;;
+demo) open_window --example "$root/demo-sessions/clients" ;;
 esac
-if [ "$mode" = demo ] || [ -n "${without_microphone:-}" ]; then
+if [ "$mode" = demo ] || [ "$mode" = replay ] || [ -n "${without_microphone:-}" ]; then
     exec "$program" coach --file "$demo"
 fi
 exec "$program" coach

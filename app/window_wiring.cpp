@@ -11,8 +11,10 @@
 
 #include "app/audio/sound_ports.h"
 #include "app/engine/live_coach.h"
+#include "app/pages/pages.h"
 #include "app/ui/preferences.h"
 #include "app/ui/window.h"
+#include "app/window_records.h"
 
 namespace holdwell {
 
@@ -94,6 +96,17 @@ ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
     WindowRun run;
     run.preferences = load_preferences(remembered);
     run.options.demo_path = demo_session();
+    auto records = WindowRecords::open(request.example, [&relay] { relay(); });
+    if (!records) {
+        err << "holdwell: " << records.error().message << '\n';
+        return ExitStatus::trouble;
+    }
+    OfficeThread& office = records.value()->office();
+    // A recording alone is for the practice screen; everything else begins with today.
+    if (request.recording.empty() || !request.example.empty()) {
+        run.options.opens_on = OpensOn::page;
+    }
+    if (!request.example.empty()) run.preferences.cautions = Cautions::read;
     if (!request.recording.empty()) {
         run.options.demo_path = request.recording;
         run.options.cue = CueAtStart::silent;
@@ -109,6 +122,9 @@ ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
                 // A preference that cannot be kept is no reason to disturb a practice.
                 (void)save_preferences(remembered, preferences);
             },
+        .ask = [&office](Request asked) { office.ask(std::move(asked)); },
+        .take_answers = [&office] { return office.take_answers(); },
+        .first_page = [] { return today_page(); },
     };
     const auto closed = run_window(run, ports);
     coach.stop();

@@ -6,6 +6,8 @@ namespace holdwell {
 
 void ViewModel::open_page(std::unique_ptr<Page> page)
 {
+    // A window that opens on the practice screen has its pages behind it.
+    if (model_.screen != Screen::page) model_.sent_to = Screen::practice;
     pages_.open(std::move(page));
     fulfil_wishes();
 }
@@ -13,6 +15,7 @@ void ViewModel::open_page(std::unique_ptr<Page> page)
 void ViewModel::apply(const Answer& answer)
 {
     tell_run(answer);
+    follow_client(answer);
     pages_.hear(answer);
     fulfil_wishes();
 }
@@ -62,14 +65,14 @@ void ViewModel::fulfil_wishes()
 
 void ViewModel::send_to(Screen screen)
 {
-    model_.sent_from = Screen::page;
+    model_.sent_to = screen;
     if (model_.capture.state == CaptureState::no_device) return enter(Screen::no_microphone);
     enter(screen);
 }
 
 void ViewModel::return_to_page()
 {
-    model_.sent_from.reset();
+    model_.sent_to.reset();
     model_.screen = Screen::page;
     model_.page = 0;
     post(PauseListening{});

@@ -70,6 +70,12 @@ std::optional<Key> key_of_character(unsigned int character)
     case 'h':
     case 'H':
         return Key::letter_h;
+    case 'l':
+    case 'L':
+        return Key::letter_l;
+    case 'm':
+    case 'M':
+        return Key::letter_m;
     case 'n':
     case 'N':
         return Key::letter_n;
@@ -82,6 +88,9 @@ std::optional<Key> key_of_character(unsigned int character)
     case 's':
     case 'S':
         return Key::letter_s;
+    case 'u':
+    case 'U':
+        return Key::letter_u;
     case '1':
         return Key::digit_1;
     case '2':
@@ -122,7 +131,9 @@ public:
                              .on_wheel = [this](double up) { turn(up); },
                              .on_drop = [this](const std::string& path) { drop(path); },
                              .on_change = [this] { frames_wanted_ = 2; }});
-        if (ports_.first_page) view_model_.open_page(ports_.first_page());
+        if (ports_.first_page) {
+            if (auto page = ports_.first_page()) view_model_.open_page(std::move(page));
+        }
         ports_.set_wake([wake = wake_] {
             if (wake->is_open && !wake->is_pending.exchange(true)) glfwPostEmptyEvent();
         });

@@ -53,7 +53,9 @@ const std::vector<Permission> kTable{
      {"dsp", "app/base", "app/practice", "app/engine", "app/files", "app/office"},
      {"CLI/", "fmt/"}},
     // main.cpp wires, and is the only file beside these folders.
-    {"app", {"app/cli", "app/ui", "app/audio", "app/engine", "app/office", "app/base"}, {}},
+    {"app",
+     {"app/cli", "app/ui", "app/pages", "app/audio", "app/engine", "app/office", "app/base"},
+     {}},
 };
 
 const Names kStandard{

@@ -13,42 +13,12 @@
 #include "app/ui/frame.h"
 #include "app/ui/view_model.h"
 #include "tests/app/ui/headless.h"
+#include "tests/app/ui/placed_text.h"
 #include "tests/app/ui/scripted.h"
 
 using namespace holdwell;
 
 namespace {
-
-std::string told(const PlacedText& t)
-{
-    return "'" + t.text + "' at " + std::to_string(t.box.x) + ", " + std::to_string(t.box.y) +
-           ", " + std::to_string(t.box.w) + " x " + std::to_string(t.box.h);
-}
-
-bool overlap(const Box& a, const Box& b)
-{
-    // Lines of text are boxes with air in them: two pixels are nothing to see.
-    constexpr float kTouch = 2.0f;
-    return a.x + kTouch < b.right() && b.x + kTouch < a.right() && a.y + kTouch < b.bottom() &&
-           b.y + kTouch < a.bottom();
-}
-
-std::vector<std::string> faults_in(const FrameOutput& output, float width, float height)
-{
-    std::vector<std::string> faults;
-    for (std::size_t i = 0; i < output.placed.size(); ++i) {
-        const PlacedText& t = output.placed[i];
-        const bool is_inside = t.box.x >= -1.0f && t.box.y >= -1.0f &&
-                               t.box.right() <= width + 1.0f && t.box.bottom() <= height + 1.0f;
-        if (!is_inside) faults.push_back("outside: " + told(t));
-        for (std::size_t j = 0; j < i; ++j) {
-            if (overlap(t.box, output.placed[j].box)) {
-                faults.push_back(told(t) + " upon " + told(output.placed[j]));
-            }
-        }
-    }
-    return faults;
-}
 
 struct Scene {
     std::string name;
@@ -210,6 +180,7 @@ Preferences practised()
 
 }  // namespace
 
+using test::faults_in;
 using test::Headless;
 
 TEST_CASE("no text is cut off by the window or lies upon another, at any size")

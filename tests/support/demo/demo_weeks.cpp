@@ -422,13 +422,18 @@ private:
 
 }  // namespace
 
-std::vector<DemoClient> demo_clients()
+std::vector<std::string_view> demo_client_files()
 {
-    std::vector<DemoClient> clients;
-    for (const Story& story : stories()) {
-        clients.push_back({story.file, story.told, Telling{story}.told()});
-    }
-    return clients;
+    std::vector<std::string_view> files;
+    for (const Story& story : stories()) files.push_back(story.file);
+    return files;
+}
+
+DemoClient demo_client(std::string_view file)
+{
+    const std::vector<Story> all = stories();
+    const auto story = std::ranges::find(all, file, &Story::file);
+    return {story->file, story->told, Telling{*story}.told()};
 }
 
 }  // namespace holdwell::test

@@ -21,7 +21,8 @@ struct DemoClient {
     ClientFile records;
 };
 
-// Always the same records.
-std::vector<DemoClient> demo_clients();
+std::vector<std::string_view> demo_client_files();
+// Always the same records; `file` is one of those. Takes some seconds: voices are rendered for it.
+DemoClient demo_client(std::string_view file);
 
 }  // namespace holdwell::test

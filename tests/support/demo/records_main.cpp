@@ -13,7 +13,8 @@ int main(int count, char** words)
         std::cerr << "Usage: demo_records FOLDER\n";
         return 2;
     }
-    for (const test::DemoClient& client : test::demo_clients()) {
+    for (const std::string_view name : test::demo_client_files()) {
+        const test::DemoClient client = test::demo_client(name);
         const std::string path = std::string{words[1]} + "/" + std::string{client.file} + ".json";
         std::ofstream file{path};
         file << as_json({client.records, {}}) << std::flush;
