@@ -11,6 +11,7 @@
 #include "app/ui/picture.h"
 #include "app/ui/view_model.h"
 #include "tests/app/ui/scripted.h"
+#include "tests/support/desk/desk_pages.h"
 
 using namespace holdwell;
 
@@ -201,6 +202,25 @@ WindowView glided(const Preferences& p, DrillKind kind)
     return vm.view();
 }
 
+WindowView on_page(const Preferences& p, const test::PageCase& desk)
+{
+    WindowOptions options;
+    options.opens_on = OpensOn::page;
+    WindowView view = ViewModel{options, p}.view();
+    view.screen = desk.page()->view();
+    return view;
+}
+
+std::vector<Scene> desk_scenes()
+{
+    std::vector<Scene> scenes;
+    for (const test::PageCase& desk : test::desk_pages()) {
+        scenes.push_back(
+            {"desk-" + desk.name, [desk](const Preferences& p) { return on_page(p, desk); }});
+    }
+    return scenes;
+}
+
 std::vector<Scene> scenes()
 {
     static const SoundCheckFinished good{Dbfs{-64.0}, Dbfs{-26.0}, Decibels{38.0}, 0,
@@ -250,9 +270,12 @@ int main(int argc, char** argv)
                                   {"large", Theme::light, 250, {1280, 800, 1.0}},
                                   {"small", Theme::light, 100, {800, 600, 1.0}},
                                   {"small-large", Theme::light, 250, {800, 600, 1.0}},
+                                  {"tall", Theme::light, 100, {1280, 2800, 1.0}},
                                   {"wide-fine", Theme::light, 100, {1920, 1080, 1.5}}};
+    std::vector<Scene> all = scenes();
+    for (Scene& scene : desk_scenes()) all.push_back(std::move(scene));
     for (const Look& look : looks) {
-        for (const Scene& scene : scenes()) {
+        for (const Scene& scene : all) {
             const std::string name = scene.name + "-" + look.name;
             if (name.find(word) == std::string::npos) continue;
             Preferences p = usual();
