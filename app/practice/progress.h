@@ -96,7 +96,9 @@ struct Change {
     enum class Kind { too_few_days, within_variation, longer, shorter } kind{Kind::too_few_days};
     std::optional<TimedWeek> first{};  // the first and the last week with a mean; absent when
     std::optional<TimedWeek> last{};   // there are no two of them
-    std::string reason{};              // one sentence with the figures
+    // Last less first, both to the tenth of a second as they are shown: what is read adds up.
+    Seconds difference{};
+    std::string reason{};  // one sentence with the figures
     bool operator==(const Change&) const = default;
 };
 inline constexpr Seconds kLeastChange{5.0};

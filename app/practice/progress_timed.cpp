@@ -1,9 +1,6 @@
 #include <algorithm>
-#include <cmath>
 #include <map>
 #include <tuple>
-
-#include <fmt/format.h>
 
 #include "app/practice/progress_parts.h"
 
@@ -174,17 +171,6 @@ void finish(const RecordView& record, TimedSeries& series)
     series.change = change_between(series.weeks);
 }
 
-std::string figures(const TimedWeek& first, const TimedWeek& last)
-{
-    const double difference = last.mean->count() - first.mean->count();
-    const double share = 100.0 * difference / first.mean->count();
-    return fmt::format("Week {} mean {:.1f} s over {} days, week {} mean {:.1f} s over {} days: "
-                       "{}{:.1f} s ({:.0f} %)",
-                       first.week, first.mean->count(), first.days, last.week, last.mean->count(),
-                       last.days, difference < 0.0 ? "−" : "+", std::abs(difference),
-                       std::abs(share));
-}
-
 }  // namespace
 
 std::optional<double> TimedSeries::goal_share() const
@@ -208,33 +194,6 @@ TrialMark mark_of(const Trial& trial)
     if (sibilant.has_gap) return TrialMark::samples_lost;
     if (sibilant.fading_suspected) return TrialMark::doubtful;
     return sibilant.length > Seconds{} ? TrialMark::none : TrialMark::not_measured;
-}
-
-Change change_between(const std::vector<TimedWeek>& weeks)
-{
-    std::vector<TimedWeek> with_mean;
-    std::ranges::copy_if(weeks, std::back_inserter(with_mean),
-                         [](const TimedWeek& week) { return week.mean.has_value(); });
-    if (with_mean.size() < 2) {
-        return {.reason = fmt::format("No change can be said yet: it takes two weeks with {} "
-                                      "practised days or more each.",
-                                      kDaysForMean)};
-    }
-    Change change{.first = with_mean.front(), .last = with_mean.back()};
-    constexpr double kRounding = 1e-9;  // 5 s exactly is a change
-    const double first = change.first->mean->count();
-    const double difference = change.last->mean->count() - first;
-    const double least = std::max(kLeastChange.count(), kLeastChangeShare * first);
-    if (std::abs(difference) < least - kRounding) {
-        change.kind = Change::Kind::within_variation;
-        change.reason = figures(*change.first, *change.last) +
-                        ": within day-to-day variation (less than 5 s or less than 20 %).";
-        return change;
-    }
-    change.kind = difference > 0.0 ? Change::Kind::longer : Change::Kind::shorter;
-    change.reason =
-        figures(*change.first, *change.last) + (difference > 0.0 ? " longer." : " shorter.");
-    return change;
 }
 
 std::vector<TimedSeries> timed_series(const RecordView& record)

@@ -88,7 +88,7 @@ std::string change_caption(const TimedSeries& series)
                           : fmt::format("median {:.1f} s; too few days for weekly means",
                                         series.weeks.back().median.count());
     }
-    const double difference = change.last->mean->count() - change.first->mean->count();
+    const double difference = change.difference.count();
     const std::string means =
         fmt::format("week {}: {:.1f} s, week {}: {:.1f} s; ", change.first->week,
                     change.first->mean->count(), change.last->week, change.last->mean->count());

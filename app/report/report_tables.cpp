@@ -23,7 +23,7 @@ std::string mean_text(const std::optional<TimedWeek>& week)
 std::string difference_text(const Change& change)
 {
     if (!change.first || !change.last) return "–";
-    const double difference = change.last->mean->count() - change.first->mean->count();
+    const double difference = change.difference.count();
     const double first = change.first->mean->count();
     return fmt::format("{}{:.1f} s ({:.0f} %)", difference < 0.0 ? "−" : "+", std::abs(difference),
                        first > 0.0 ? 100.0 * std::abs(difference) / first : 0.0);
