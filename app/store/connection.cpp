@@ -18,15 +18,27 @@ std::optional<T> number_in(std::string_view digits)
     return value;
 }
 
+// Each text is prepared once on a connection, so it tells its statement.
+sqlite3_stmt* statement_with(sqlite3* database, std::string_view sql)
+{
+    sqlite3_stmt* statement = nullptr;
+    do {
+        statement = sqlite3_next_stmt(database, statement);
+    } while (statement != nullptr && sqlite3_sql(statement) != sql);
+    return statement;
+}
+
 }  // namespace
 
 Connection::Connection(const std::string& file, int flags) : database_{file, flags} {}
 
-SQLite::Statement& Connection::prepared(const char* sql)
+PreparedStatement& Connection::prepared(const char* sql)
 {
-    std::unique_ptr<SQLite::Statement>& statement = statements_[sql];
-    if (!statement) statement = std::make_unique<SQLite::Statement>(database_, sql);
-    return *statement;
+    PreparedStatement& prepared = statements_[sql];
+    if (prepared.statement) return prepared;
+    prepared.statement = std::make_unique<SQLite::Statement>(database_, sql);
+    prepared.columns = statement_with(database_.getHandle(), sql);
+    return prepared;
 }
 
 int Connection::version() { return database_.execAndGet("PRAGMA user_version").getInt(); }
@@ -57,9 +69,10 @@ void Query::run()
 
 std::string_view Query::take_text()
 {
-    const SQLite::Column column = statement_.getColumn(column_++);
-    const char* text = column.getText();
-    return {text, static_cast<std::size_t>(column.getBytes())};
+    const void* text = sqlite3_column_text(columns_, column_);
+    const int length = sqlite3_column_bytes(columns_, column_++);
+    if (text == nullptr) return {};  // NULL where a text should be
+    return {static_cast<const char*>(text), static_cast<std::size_t>(length)};
 }
 
 std::string stored_day(Date date)

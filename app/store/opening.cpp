@@ -21,14 +21,19 @@ namespace fs = std::filesystem;
 constexpr int kReadOnly = SQLITE_OPEN_READONLY | SQLITE_OPEN_NOMUTEX;
 constexpr int kReadWrite = SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX;
 
-std::string reason_in(std::error_code error)
+Error read_only(const fs::path& file)
 {
-    return error == std::errc::no_space_on_device ? "the disk is full" : error.message();
+    return {fmt::format("The records cannot be written: {} or its folder is read-only.",
+                        file.string())};
 }
 
 Error cannot_make(const fs::path& path, std::error_code error)
 {
-    return {fmt::format("The records cannot be written: {}: {}.", path.string(), reason_in(error))};
+    if (error == std::errc::permission_denied || error == std::errc::read_only_file_system)
+        return read_only(path);
+    if (error == std::errc::no_space_on_device)
+        return {fmt::format("The disk is full: {} cannot be made.", path.string())};
+    return {fmt::format("The records cannot be written: {}: {}.", path.string(), error.message())};
 }
 
 // Folders that are made get mode 0700, as the XDG Base Directory Specification asks; one that is
@@ -107,12 +112,6 @@ void settle_on_disk(Connection& connection)
     // A statement that gives a row: exec() does not mind.
     database.exec("PRAGMA journal_mode = WAL");
     database.exec("PRAGMA synchronous = FULL");
-}
-
-Error read_only(const fs::path& file)
-{
-    return {fmt::format("The records cannot be written: {} or its folder is read-only.",
-                        file.string())};
 }
 
 }  // namespace

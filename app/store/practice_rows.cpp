@@ -31,10 +31,10 @@ constexpr const char* kKeepPractice =
         fingerprint = excluded.fingerprint, remark = excluded.remark
 )sql";
 constexpr const char* kReadPractice =
-    "SELECT c.id, practice_key, p." HOLDWELL_PRACTICE_COLUMNS
+    "SELECT c.id, practice_key, trials, p." HOLDWELL_PRACTICE_COLUMNS
     " FROM practice p JOIN client c USING (client_key) WHERE client_key = ? AND practice_key = ?";
 constexpr const char* kReadPractices =
-    "SELECT c.id, practice_key, p." HOLDWELL_PRACTICE_COLUMNS
+    "SELECT c.id, practice_key, trials, p." HOLDWELL_PRACTICE_COLUMNS
     " FROM practice p JOIN client c USING (client_key) WHERE client_key = ? ORDER BY practice_key";
 
 constexpr const char* kRemoveTrial = "DELETE FROM trial WHERE id = ?";
@@ -114,6 +114,7 @@ StoredPractice take_practice(Query& query)
     Practice& practice = stored.practice;
     practice.client = query.take<Id>();
     stored.key = query.take<std::int64_t>();
+    practice.trials.reserve(static_cast<std::size_t>(query.take<int>()));
     practice.id = query.take<Id>();
     practice.plan = query.take<Id>();
     practice.plan_revision = query.take<int>();

@@ -135,7 +135,7 @@ CREATE TABLE trial (
     client_key             INTEGER NOT NULL,
     practice_key           INTEGER NOT NULL,
     number                 INTEGER NOT NULL,
-    id                     TEXT    NOT NULL UNIQUE,
+    id                     TEXT    NOT NULL,
     kind                   TEXT    NOT NULL CHECK (kind IN ('warm_up_hold', 'ladder_hold',
                                        'rising_glide', 'falling_glide', 's_hold', 'z_hold')),
     target_midi            INTEGER,           -- of a hold
@@ -174,6 +174,7 @@ CREATE TABLE trial (
     PRIMARY KEY (client_key, practice_key, number, id),
     FOREIGN KEY (client_key, practice_key) REFERENCES practice ON DELETE CASCADE
 ) STRICT, WITHOUT ROWID;
+CREATE UNIQUE INDEX trial_by_id ON trial (id);
 )sql";
 
 // Voice quality, loudness and doubt of a hold; the client's consent, sound kept with it; onsets

@@ -124,7 +124,7 @@ CREATE TABLE trial (
     client_key             INTEGER NOT NULL,
     practice_key           INTEGER NOT NULL,
     number                 INTEGER NOT NULL,
-    id                     TEXT    NOT NULL UNIQUE,
+    id                     TEXT    NOT NULL,
     kind                   TEXT    NOT NULL CHECK (kind IN ('warm_up_hold', 'ladder_hold',
                                        'rising_glide', 'falling_glide', 's_hold', 'z_hold')),
     target_midi            INTEGER,           -- of a hold
@@ -163,6 +163,7 @@ CREATE TABLE trial (
     PRIMARY KEY (client_key, practice_key, number, id),
     FOREIGN KEY (client_key, practice_key) REFERENCES practice ON DELETE CASCADE
 ) STRICT, WITHOUT ROWID;
+CREATE UNIQUE INDEX trial_by_id ON trial (id);
 
 INSERT INTO client VALUES (1, 'c1', 'Blue 7', 'active', '2025-01-06');
 INSERT INTO client VALUES (2, 'c2', 'Émile', 'archived', '2025-02-01');

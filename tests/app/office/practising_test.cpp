@@ -1,0 +1,189 @@
+// What is asked of the records while practising at home.
+
+#include <doctest/doctest.h>
+
+#include "app/practice/additions.h"
+#include "tests/app/office/desk_office.h"
+
+using namespace holdwell;
+using namespace holdwell::test;
+
+namespace {
+
+Practice begin(OfficeInFolder& desk, const Id& client)
+{
+    Practice practice;
+    practice.client = client;
+    practice.trials_asked = 3;
+    return desk.ask<PracticeBegun>(BeginPractice{practice}).practice;
+}
+
+KeepTrial with_sound(const Id& practice, int number)
+{
+    return {practice, a_trial(number), Clip{Id{}, std::vector<std::byte>(1000)}};
+}
+
+}  // namespace
+
+TEST_CASE("the first start makes a client with a plan that can be practised; later ones find her")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    const auto home = desk.ask<HomeLoaded>(LoadHome{});
+    CHECK(home.notice.empty());
+    CHECK_FALSE(home.file.client.code.empty());
+    REQUIRE(home.file.plans.size() == 1);
+    CHECK(faults_of(home.file.plans[0]).empty());
+    CHECK(home.file.plans[0].written == desk.now.date);
+    CHECK(home.file.practices.empty());
+    CHECK_FALSE(home.unfinished);
+    CHECK(home.today == desk.now.date);
+    CHECK(home.folder == scratch.path("data"));
+    CHECK(home.bytes > 0);
+    desk.start();
+    const auto again = desk.ask<HomeLoaded>(LoadHome{});
+    CHECK(same(again.file.client, home.file.client));
+    CHECK(again.file.plans == home.file.plans);
+}
+
+TEST_CASE("ids and the moment are filled in where they are empty, and kept where they are not")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    const Id client = desk.ask<HomeLoaded>(LoadHome{}).file.client.id;
+    const Practice begun = begin(desk, client);
+    CHECK_FALSE(begun.id.text.empty());
+    CHECK(begun.begun == desk.now);
+    Practice by_hand;
+    by_hand.id = Id{"given"};
+    by_hand.client = client;
+    by_hand.begun = {day_after(desk.now.date, -std::chrono::days{3}), {}};
+    CHECK(same(desk.ask<PracticeBegun>(BeginPractice{by_hand}).practice, by_hand));
+    Trial trial = a_trial(1);
+    CHECK_FALSE(desk.ask<TrialKept>(KeepTrial{begun.id, trial, {}}).trial.text.empty());
+    trial.id = Id{"mine"};
+    CHECK(desk.ask<TrialKept>(KeepTrial{begun.id, trial, {}}).trial == Id{"mine"});
+    by_hand.client = Id{"nobody"};
+    CHECK_FALSE(desk.refusal(BeginPractice{by_hand}).empty());
+    CHECK_FALSE(desk.refusal(KeepTrial{Id{"none"}, trial, {}}).empty());
+    by_hand.id = Id{"none"};
+    CHECK_FALSE(desk.refusal(ClosePractice{by_hand}).empty());
+}
+
+TEST_CASE("a practice that was cut off today is there with its trials, to be gone on with")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    const Id client = desk.ask<HomeLoaded>(LoadHome{}).file.client.id;
+    const Practice practice = begin(desk, client);
+    CHECK(desk.ask<TrialKept>(KeepTrial{practice.id, a_trial(1), {}}).notice.empty());
+    desk.ask<TrialKept>(KeepTrial{practice.id, a_trial(2), {}});
+    desk.start();
+    const auto home = desk.ask<HomeLoaded>(LoadHome{});
+    REQUIRE(home.unfinished);
+    CHECK(home.unfinished->id == practice.id);
+    CHECK(home.unfinished->trials.size() == 2);
+
+    desk.now.date = day_after(desk.now.date, std::chrono::days{1});
+    CHECK_FALSE(desk.ask<HomeLoaded>(LoadHome{}).unfinished);  // yesterday's is not
+}
+
+TEST_CASE("closing a practice changes what is said at its end, and nothing else")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    const Id client = desk.ask<HomeLoaded>(LoadHome{}).file.client.id;
+    const Practice practice = begin(desk, client);
+    desk.ask<TrialKept>(KeepTrial{practice.id, a_trial(1), {}});
+    Practice at_end = practice;
+    at_end.completion = Completion::complete;
+    at_end.rating = SelfRating{2, 0};
+    at_end.remark = "easier today";
+    at_end.sound_check = SoundCheckSummary{Dbfs{-60.0}, Dbfs{-25.0}, SampleRate{48'000.0}, "ab"};
+    at_end.trials_asked = 99;                  // not asked for here
+    at_end.begun.date = Date{};                // nor this
+    at_end.trials = {a_trial(7), a_trial(8)};  // nor these
+    const auto closed = desk.ask<PracticeClosed>(ClosePractice{at_end});
+    CHECK(closed.notice.empty());
+    CHECK(closed.practice.trials.size() == 1);
+    CHECK(closed.practice.trials_asked == 3);
+    CHECK(closed.practice.begun == practice.begun);
+    desk.start();
+    const auto home = desk.ask<HomeLoaded>(LoadHome{});
+    CHECK_FALSE(home.unfinished);
+    REQUIRE(home.file.practices.size() == 1);
+    CHECK(same(home.file.practices[0], closed.practice));
+    CHECK(home.file.practices[0].remark == "easier today");
+    CHECK(home.file.practices[0].rating->effort == 2);
+}
+
+TEST_CASE("sound is kept only where the plan asks for it and the client consented")
+{
+    struct Row {
+        Keeps keeps;
+        bool consents;
+        int kept;
+    };
+    for (const Row& row : {Row{Keeps::measures_only, false, 0}, Row{Keeps::measures_only, true, 0},
+                           Row{Keeps::audio_too, false, 0}, Row{Keeps::audio_too, true, 1}}) {
+        CAPTURE(row.consents);
+        const ScratchFolder scratch;
+        OfficeInFolder desk{scratch.path("data")};
+        auto home = desk.ask<HomeLoaded>(LoadHome{});
+        home.file.client.keeps_audio = row.consents;
+        desk.ask<ClientChanged>(ChangeClient{home.file.client});
+        home.file.plans[0].keeps = row.keeps;
+        desk.ask<PlanSaved>(SavePlan{home.file.client.id, home.file.plans[0]});
+        const Practice practice = begin(desk, home.file.client.id);
+        desk.ask<TrialKept>(with_sound(practice.id, 1));
+        const auto loaded = desk.ask<HomeLoaded>(LoadHome{});
+        CHECK(loaded.clips.count == row.kept);
+        CHECK(loaded.clips.bytes == 1000 * row.kept);
+        CHECK(loaded.file.practices[0].trials.size() == 1);  // the measures in any case
+    }
+}
+
+TEST_CASE("sound goes when the days that the plan says are over, or when it is asked for")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    auto home = desk.ask<HomeLoaded>(LoadHome{});
+    home.file.client.keeps_audio = true;
+    desk.ask<ClientChanged>(ChangeClient{home.file.client});
+    home.file.plans[0].keeps = Keeps::audio_too;
+    home.file.plans[0].keep_audio_days = 10;
+    desk.ask<PlanSaved>(SavePlan{home.file.client.id, home.file.plans[0]});
+    const Practice practice = begin(desk, home.file.client.id);
+    const Moment first = desk.now;
+    desk.ask<TrialKept>(with_sound(practice.id, 1));
+    desk.now.date = day_after(first.date, std::chrono::days{10});
+    desk.ask<TrialKept>(with_sound(practice.id, 2));
+    CHECK(desk.ask<HomeLoaded>(LoadHome{}).clips.count == 2);
+    desk.now.date = day_after(first.date, std::chrono::days{11});
+    CHECK(desk.ask<HomeLoaded>(LoadHome{}).clips.count == 1);
+    CHECK(desk.ask<ClientOpened>(DeleteClips{home.file.client.id}).clips.count == 0);
+}
+
+TEST_CASE("another client can become the one of this computer")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    desk.ask<HomeLoaded>(LoadHome{});
+    const Client other = desk.ask<ClientAdded>(AddClient{"B"}).client;
+    CHECK(desk.ask<HomeLoaded>(SetHome{other.id}).file.client.id == other.id);
+    desk.start();
+    CHECK(desk.ask<HomeLoaded>(LoadHome{}).file.client.id == other.id);
+    CHECK_FALSE(desk.refusal(SetHome{Id{"nobody"}}).empty());
+}
+
+TEST_CASE("when the client of this computer is deleted the next start makes a new one")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    const Id first = desk.ask<HomeLoaded>(LoadHome{}).file.client.id;
+    desk.ask<ClientDeleted>(DeleteClient{first});
+    const auto home = desk.ask<HomeLoaded>(LoadHome{});
+    CHECK(home.file.client.id != first);
+    CHECK(home.file.practices.empty());
+    CHECK(desk.ask<ClientsListed>(ListClients{}).lines.size() == 1);
+}
