@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "app/engine/sound_setup.h"
 #include "app/practice/drill_words.h"
 
 namespace holdwell {
@@ -118,12 +119,18 @@ void GuidedPractice::hear(const SoundCheckFinished& finished)
     summary.room = finished.noise_floor;
     summary.voice = finished.voice_level;
     summary.sample_rate = rate_;
+    summary.fingerprint = setup_fingerprint({.microphone = device_,
+                                             .rate = rate_,
+                                             .room = finished.noise_floor,
+                                             .voice = finished.voice_level},
+                                            std::nullopt);
     guide_.apply(CheckDone{summary, advice_on(finished)});
 }
 
 void GuidedPractice::hear(const CaptureChanged& changed)
 {
     if (changed.sample_rate.hz > 0.0) rate_ = changed.sample_rate;
+    if (!changed.device.empty()) device_ = changed.device;
     switch (changed.state) {
     case CaptureState::live:
         last_hop_.reset();

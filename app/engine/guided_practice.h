@@ -48,6 +48,7 @@ private:
 
     Guide guide_;
     SampleRate rate_{48'000.0};
+    std::string device_;
     std::optional<SampleIndex> last_hop_;  // of this stream
     std::vector<Command> commands_;
     std::vector<Trial> trials_;
