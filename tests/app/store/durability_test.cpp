@@ -9,6 +9,7 @@
 #include "app/store/store.h"
 #include "tests/app/files/scratch_folder.h"
 #include "tests/app/store/child.h"
+#include "tests/app/store/forced_writes.h"
 #include "tests/app/store/raw.h"
 #include "tests/support/records/random_records.h"
 
@@ -28,8 +29,7 @@ Practice practice_numbered(int number, const Id& client)
 Client the_client() { return RandomRecords{424242}.client(); }
 
 // A killed program leaves what it wrote to the system, on whatever disk: in memory it is killed
-// more often in less time. (A lost power supply is another matter: it rests on fdatasync, which
-// tests/system counts.)
+// more often in less time. (A lost power supply is another matter: see below.)
 class QuickDisk {
 public:
     QuickDisk() : path_{folder() / ("holdwell-test-" + std::to_string(::getpid()))}
@@ -124,6 +124,23 @@ TEST_CASE("a program killed at any moment loses no trial that it was told is kep
         CHECK(lost_of(store.value(), number, 0) == 0);
     CHECK(RawDatabase{file}.value("PRAGMA integrity_check") == "ok");
     CHECK(RawDatabase{file}.run("PRAGMA foreign_key_check").empty());
+}
+
+TEST_CASE("each trial that is kept was forced to the disk, so that a lost power supply spares it")
+{
+    const ScratchFolder scratch;
+    auto store = Store::open(scratch.path("records.sqlite"));
+    REQUIRE(store);
+    Practice practice = practice_numbered(1, the_client().id);
+    const std::vector<Trial> trials = std::move(practice.trials);
+    practice.trials.clear();
+    REQUIRE(store.value().keep(the_client()));
+    REQUIRE(store.value().keep(practice));
+    for (const Trial& trial : trials) {
+        const int before = forced_writes();
+        REQUIRE(store.value().keep(practice.id, trial));
+        CHECK(forced_writes() > before);
+    }
 }
 
 // A file size limit stands for a full disk: the system refuses to let the file or its journal grow.

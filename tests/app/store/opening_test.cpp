@@ -67,17 +67,6 @@ TEST_CASE("a file that was open to others is closed to them")
     CHECK(mode_of(file) == 0600U);
 }
 
-TEST_CASE("every change is forced to the disk: a journal written ahead, synchronous in full")
-{
-    const ScratchFolder scratch;
-    const std::string file = scratch.path("records.sqlite");
-    auto store = Store::open(file);
-    REQUIRE(store);
-    CHECK(RawDatabase{file}.value("PRAGMA journal_mode") == "wal");
-    // `synchronous` is a connection's own and cannot be asked from outside: tests/system counts
-    // the calls of fdatasync.
-}
-
 TEST_CASE("a file of a newer version is refused politely and left as it was")
 {
     const ScratchFolder scratch;
