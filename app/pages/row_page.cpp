@@ -85,11 +85,14 @@ void RowPage::focus_first()
     wanted_label_ = "";
 }
 
+std::string RowPage::focused_label() const
+{
+    return has_row(focused_) ? sheet_.label_at(focused_) : "";
+}
+
 void RowPage::refresh()
 {
-    const std::string label = wanted_label_       ? *wanted_label_
-                              : has_row(focused_) ? sheet_.label_at(focused_)
-                                                  : "";
+    const std::string label = wanted_label_.value_or(focused_label());
     wanted_label_.reset();
     sheet_ = lay_out();
     keep_focus_on(label);
