@@ -1,6 +1,8 @@
 #include "app/office/practice_desk.h"
 
 #include <algorithm>
+#include <array>
+#include <cmath>
 #include <utility>
 
 namespace holdwell {
@@ -52,6 +54,29 @@ HomeLoaded loaded(Desk& desk, ClientFile file)
     return home;
 }
 
+// Numbers that every trial has; a store has no place for one that is not a number, and it would
+// stand in the way of all that come after it.
+std::array<double, 4> numbers_of(const HoldMeasures& m)
+{
+    return {m.hold_time.count(), m.interrupted.count(), m.fry.count(), m.snr.value};
+}
+std::array<double, 3> numbers_of(const GlideMeasures& m)
+{
+    return {m.length.count(), m.fry.count(), m.smoothness};
+}
+std::array<double, 1> numbers_of(const SibilantMeasures& m) { return {m.length.count()}; }
+
+bool can_be_stored(const Trial& trial)
+{
+    const auto is_finite = [](double number) { return std::isfinite(number); };
+    return is_finite(trial.band.value) && is_finite(trial.begun.count()) &&
+           std::visit(
+               [&](const auto& measures) {
+                   return std::ranges::all_of(numbers_of(measures), is_finite);
+               },
+               trial.measures);
+}
+
 // Sound is kept only where the plan asks for it and the client consented.
 bool may_keep_sound(Desk& desk, const Id& client)
 {
@@ -99,6 +124,10 @@ Answer answer(Desk& desk, const BeginPractice& request)
     if (!client) return Refused{client.error().message};
     if (!client.value()) return Refused{"This client is not in the records."};
     if (practice.id.text.empty()) practice.id = desk.settings.new_id();
+    const auto there = desk.keeper.practice(practice.id);
+    if (!there) return Refused{there.error().message};
+    if (there.value() && there.value()->client != client.value()->client.id)
+        return Refused{"A practice of another client has this id."};
     if (practice.begun == Moment{}) practice.begun = desk.settings.now();
     desk.keeper.keep(HeldPractice{practice});
     return PracticeBegun{practice, desk.keeper.notice()};
@@ -109,6 +138,8 @@ Answer answer(Desk& desk, const KeepTrial& request)
     const auto practice = desk.keeper.practice(request.practice);
     if (!practice) return Refused{practice.error().message};
     if (!practice.value()) return no_practice();
+    if (!can_be_stored(request.trial))
+        return Refused{"This trial was not kept: a measure of it is not a number."};
     Trial trial = request.trial;
     if (trial.id.text.empty()) trial.id = desk.settings.new_id();
     desk.keeper.keep(HeldTrial{request.practice, trial});

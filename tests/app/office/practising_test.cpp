@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
+
 #include "app/practice/additions.h"
 #include "tests/app/office/desk_office.h"
 
@@ -68,6 +70,27 @@ TEST_CASE("ids and the moment are filled in where they are empty, and kept where
     CHECK_FALSE(desk.refusal(KeepTrial{Id{"none"}, trial, {}}).empty());
     by_hand.id = Id{"none"};
     CHECK_FALSE(desk.refusal(ClosePractice{by_hand}).empty());
+}
+
+TEST_CASE("a trial with a measure that is not a number is refused and stands in nobody's way")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    const Practice practice = begin(desk, desk.ask<HomeLoaded>(LoadHome{}).file.client.id);
+    Trial trial = a_trial(1);
+    std::get<HoldMeasures>(trial.measures).snr = Decibels{std::nan("")};
+    CHECK(desk.refusal(KeepTrial{practice.id, trial, {}}).find("not a number") !=
+          std::string::npos);
+    CHECK(desk.ask<TrialKept>(KeepTrial{practice.id, a_trial(2), {}}).notice.empty());
+}
+
+TEST_CASE("a practice with another client's id is refused")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    Practice practice = begin(desk, desk.ask<HomeLoaded>(LoadHome{}).file.client.id);
+    practice.client = desk.ask<ClientAdded>(AddClient{"B"}).client.id;
+    CHECK(desk.refusal(BeginPractice{practice}).find("another client") != std::string::npos);
 }
 
 TEST_CASE("a practice that was cut off today is there with its trials, to be gone on with")
