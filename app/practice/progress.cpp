@@ -1,8 +1,9 @@
 #include "app/practice/progress.h"
 
 #include <algorithm>
-#include <set>
+#include <string_view>
 #include <tuple>
+#include <unordered_set>
 
 #include "app/practice/day_text.h"
 #include "app/practice/progress_parts.h"
@@ -18,11 +19,14 @@ bool stands_before(const Practice* a, const Practice* b)
            std::tuple{b->begun, b->id, a->trials.size()};
 }
 
-std::vector<const Trial*> trials_once(const Practice& practice, std::set<Id>& seen)
+// They point into the ids of the file that is read.
+using IdsSeen = std::unordered_set<std::string_view>;
+
+std::vector<const Trial*> trials_once(const Practice& practice, IdsSeen& seen)
 {
     std::vector<const Trial*> trials;
     for (const Trial& trial : practice.trials) {
-        if (trial.id.text.empty() || seen.insert(trial.id).second) trials.push_back(&trial);
+        if (trial.id.text.empty() || seen.insert(trial.id.text).second) trials.push_back(&trial);
     }
     std::ranges::stable_sort(trials, {}, [](const Trial* t) { return std::tie(t->number, t->id); });
     return trials;
@@ -103,10 +107,11 @@ std::vector<Sitting> sittings_of(const ClientFile& file)
     for (const Practice& practice : file.practices) practices.push_back(&practice);
     std::ranges::stable_sort(practices, stands_before);
     std::vector<Sitting> sittings;
-    std::set<Id> practices_seen;
-    std::set<Id> trials_seen;
+    IdsSeen practices_seen;
+    IdsSeen trials_seen;
     for (const Practice* practice : practices) {
-        if (!practice->id.text.empty() && !practices_seen.insert(practice->id).second) continue;
+        if (!practice->id.text.empty() && !practices_seen.insert(practice->id.text).second)
+            continue;
         sittings.push_back({practice, trials_once(*practice, trials_seen)});
     }
     return sittings;
