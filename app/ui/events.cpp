@@ -45,6 +45,18 @@ constexpr std::array kHelp{
     Meaning{Key::letter_s, Action::open_sound_check},
     Meaning{Key::letter_c, Action::open_choices},
 };
+constexpr std::array kDetails{
+    Meaning{Key::letter_d, Action::back},
+    Meaning{Key::letter_l, Action::open_starts},
+    Meaning{Key::letter_m, Action::open_calibration},
+};
+constexpr std::array kStarts{
+    Meaning{Key::digit_1, Action::name_easy},
+    Meaning{Key::digit_2, Action::name_hard},
+    Meaning{Key::digit_3, Action::name_breathy},
+    Meaning{Key::letter_u, Action::take_back},
+};
+constexpr std::array kCalibration{Meaning{Key::letter_u, Action::take_back}};
 constexpr std::array kSoundCheck{Meaning{Key::letter_r, Action::check_again}};
 
 // Letters, space, plus and minus come to a page as characters.
@@ -101,7 +113,11 @@ std::optional<Event> event_of_screen(Key key, Screen screen)
     case Screen::sound_check:
         return find_in(kSoundCheck, key);
     case Screen::details:
-        return key == Key::letter_d ? std::optional{Event{Action::back}} : std::nullopt;
+        return find_in(kDetails, key);
+    case Screen::starts:
+        return find_in(kStarts, key);
+    case Screen::calibration:
+        return find_in(kCalibration, key);
     case Screen::help:
         return find_in(kHelp, key);
     case Screen::welcome:

@@ -17,6 +17,8 @@ enum class Screen {
     choices,        // note, band, goal, and how the window looks
     details,        // the numbers, for the therapist
     tolerance,      // the band, widened and narrowed while somebody sings
+    starts,         // the therapist names the starts that she hears
+    calibration,    // the level that a meter reads
     help,           // keys and cautions
     no_microphone,  // nothing to listen to
     page,           // the page on top of the stack
@@ -36,6 +38,12 @@ enum class Action {
     check_again,
     play_demo,
     reopen_microphone,
+    open_starts,
+    name_easy,
+    name_hard,
+    name_breathy,
+    take_back,
+    open_calibration,
     hear_high_edge,
     hear_low_edge,
     widen_band,
@@ -90,10 +98,13 @@ enum class Key {
     letter_c,
     letter_d,
     letter_h,
+    letter_l,
+    letter_m,
     letter_n,
     letter_p,
     letter_r,
     letter_s,
+    letter_u,
     digit_1,
     digit_2,
     digit_3,

@@ -8,6 +8,9 @@
 #include <fstream>
 #include <sstream>
 #include <system_error>
+#include <utility>
+
+#include "app/ui/preferences_sound.h"
 
 namespace holdwell {
 namespace {
@@ -104,7 +107,7 @@ std::string text_of(const Preferences& p)
     text += fmt::format("target = {}\nband_cents = {:.0f}\n", holdwell::name_of(p.target),
                         p.band.value);
     if (p.goal) text += fmt::format("goal_s = {:.0f}\n", p.goal->count());
-    return text;
+    return text + sound_text_of(p);
 }
 
 Preferences parse_preferences(std::string_view text)
@@ -117,9 +120,9 @@ Preferences parse_preferences(std::string_view text)
         const auto equals = line.find('=');
         if (equals == std::string_view::npos) continue;
         const Setting s{trimmed(line.substr(0, equals)), trimmed(line.substr(equals + 1))};
-        p = with_drill(with_look(std::move(p), s), s);
+        p = with_sound(with_drill(with_look(std::move(p), s), s), s.name, s.value);
     }
-    return p;
+    return with_whole_sound_only(std::move(p));
 }
 
 std::filesystem::path preferences_path()

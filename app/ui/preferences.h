@@ -8,6 +8,7 @@
 #include <string_view>
 
 #include "app/base/result.h"
+#include "app/engine/sound_setup.h"
 #include "app/practice/drill.h"
 
 namespace holdwell {
@@ -23,6 +24,8 @@ struct Preferences {
     Note target{kF4};             // C2 .. C6
     Cents band{100.0};            // 50 .. 200
     std::optional<Seconds> goal;  // 1 .. 120 s; absent: none
+    std::optional<SplReference> spl{};         // absent: levels are relative
+    std::optional<CheckedSetup> last_check{};  // absent: before the first sound check
     bool operator==(const Preferences&) const = default;
 };
 

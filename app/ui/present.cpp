@@ -1,5 +1,7 @@
 #include "app/ui/present.h"
 
+#include "app/ui/present_ear.h"
+
 namespace holdwell {
 namespace {
 
@@ -20,6 +22,10 @@ ScreenView screen_of(const Model& model)
         return present_details(model);
     case Screen::tolerance:
         return present_tolerance(model);
+    case Screen::starts:
+        return present_starts(model);
+    case Screen::calibration:
+        return present_calibration(model);
     case Screen::no_microphone:
         return present_no_microphone(model);
     case Screen::page:  // the stack's own

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "app/ui/present.h"
+#include "app/ui/present_ear.h"
 
 namespace holdwell {
 namespace {
@@ -34,7 +35,20 @@ FigureGroup now_of(const Model& model)
     return group;
 }
 
-FigureGroup hold_of(const FinishedHold& finished)
+// Beside the comfortable voice; in dB SPL only after a calibration.
+void add_loudness(FigureGroup& group, const FinishedHold& finished, const Model& model)
+{
+    const auto plus = [](Decibels d) {
+        return fmt::format("{}{}", d.value > 0.0 ? "+" : "", decibels(d));
+    };
+    group.figures.push_back(
+        {"beside the comfortable voice", told(finished.over_comfortable, plus)});
+    if (const auto calibration = calibration_of(model)) {
+        group.figures.push_back({"sound pressure", spl_words(*calibration, finished.hold.level)});
+    }
+}
+
+FigureGroup hold_of(const FinishedHold& finished, const Model& model)
 {
     const Hold& h = finished.hold;
     FigureGroup group{"Last hold", {}};
@@ -49,6 +63,8 @@ FigureGroup hold_of(const FinishedHold& finished)
         {"level, median", dbfs(h.level)},
         {"over the room, median", decibels(h.snr)},
     };
+    add_loudness(group, finished, model);
+    if (h.doubt) group.figures.push_back({"in doubt", doubt_words(*h.doubt)});
     if (h.octaves_off != 0) group.figures.push_back({"octave", octave_words(h.octaves_off)});
     if (h.fry > Seconds{0.0}) group.figures.push_back({"fry", seconds(h.fry)});
     if (h.has_gap) group.figures.push_back({"samples lost", "inside this hold: not a best"});
@@ -107,7 +123,11 @@ FigureGroup capture_of(const Model& model)
     FigureGroup group{"Microphone", {}};
     group.figures = {{"name", c.device.empty() ? "not known" : c.device},
                      {"sample rate", fmt::format("{:.0f} Hz", c.rate.hz)},
-                     {"samples lost", fmt::format("{}", c.lost.value)}};
+                     {"samples lost", fmt::format("{}", c.lost.value)},
+                     {"set-up", setup_fingerprint(setup_of(model), model.preferences.spl)}};
+    if (model.ear.processing) {
+        group.figures.push_back({"processing", reason_for(*model.ear.processing)});
+    }
     if (model.reading) group.figures.push_back({"room", dbfs(model.reading->noise_floor)});
     if (model.sound_check && model.sound_check->a_weighted_room) {
         group.figures.push_back({"room, A-weighted", dbfs(*model.sound_check->a_weighted_room)});
@@ -127,14 +147,17 @@ DetailsView present_details(const Model& model)
     view.groups.push_back(now_of(model));
     if (model.last && model.last->hold) {
         const FinishedHold& finished = *model.last->hold;
-        view.groups.push_back(hold_of(finished));
+        view.groups.push_back(hold_of(finished, model));
         view.groups.push_back(start_of(finished.hold.start));
         view.groups.push_back(interruptions_of(finished, model.last->interruptions_at));
         if (finished.hold.quality) view.groups.push_back(quality_of(*finished.hold.quality));
     }
     if (model.last && model.last->glide) view.groups.push_back(glide_of(*model.last->glide));
     view.groups.push_back(capture_of(model));
-    view.keys = {{"D", "back", Action::back}, {"F1", "help", Action::open_help}};
+    view.keys = {{"D", "back", Action::back},
+                 {"L", "name the starts", Action::open_starts},
+                 {"M", "level in dB SPL", Action::open_calibration},
+                 {"F1", "help", Action::open_help}};
     return view;
 }
 

@@ -63,6 +63,7 @@ std::vector<std::string> findings_of(const Model& model)
         found.push_back("Between sounds there is no sound at all: the computer seems to cut off "
                         "what is quiet.");
     }
+    if (!model.ear.set_up_change.empty()) found.push_back(model.ear.set_up_change);
     if (model.ear.processing) found.push_back(processing_words(*model.ear.processing));
     return found;
 }

@@ -129,6 +129,11 @@ std::string second_line_of(const Model& model)
         return fmt::format("That was short ({}). Take your time.",
                            seconds_in_words(*model.discarded));
     }
+    constexpr Seconds kPuzzling{2.0};
+    const bool wants_note = model.drill.kind != DrillKind::s_hold;
+    if (wants_note && model.ear.unclear >= kPuzzling) {
+        return "There is sound, but no single clear note in it.";
+    }
     return "The clock starts and stops by itself.";
 }
 
@@ -159,7 +164,7 @@ std::vector<KeyHint> keys_of(const Model& model)
             {"N", next_of(model.drill), Action::next_drill},
             {"C", "choose", Action::open_choices},
             {"F1", "help", Action::open_help},
-            {"Esc", "leave", Action::back}};
+            {"Esc", model.sent_to ? "back" : "leave", Action::back}};
 }
 
 }  // namespace

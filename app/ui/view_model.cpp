@@ -88,7 +88,7 @@ void ViewModel::hear(const FrameHeard& frame)
 {
     model_.now = time_of(frame.reading.hop_begin, model_.capture.rate);
     model_.reading = frame.reading;
-    model_.ear.loudness = frame.loudness;
+    model_.ear = after_frame(std::move(model_.ear), frame, model_.stage);
     model_.meter_lit = meter_steps(frame.reading.level, model_.meter_lit);
     const bool is_judged = model_.stage == Stage::ready || model_.stage == Stage::sounding;
     if (is_judged && is_glide(model_.drill.kind)) {
@@ -128,6 +128,7 @@ void ViewModel::hear(const TrialFinished& finished)
 {
     if (model_.screen == Screen::tolerance) return;  // she shows how far off still counts
     const Hold& hold = finished.hold;
+    note_start(hold.start);
     FinishedHold told{finished.drill, hold,
                       duration_of(hold.offset - hold.onset, model_.capture.rate)};
     // With samples lost or other sounds along its length is not certain: kept, never a longest.
@@ -167,7 +168,11 @@ void ViewModel::hear(const TrialDiscarded& discarded)
     model_.glide = {};
 }
 
-void ViewModel::hear(const SoundCheckFinished& finished) { model_.sound_check = finished; }
+void ViewModel::hear(const SoundCheckFinished& finished)
+{
+    model_.sound_check = finished;
+    compare_set_up(finished);
+}
 
 void ViewModel::hear(const CaptureChanged& changed)
 {

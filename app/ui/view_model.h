@@ -109,6 +109,18 @@ private:
     bool steers_run(Action action);
     bool press_run(GuideKey key);
     Rank rank_and_keep(const Drill& drill, Seconds length);
+    // The ear, and what the therapist teaches it.
+    void compare_set_up(const SoundCheckFinished& check);
+    std::string set_up_fingerprint() const;
+    void note_start(const Onset& onset);
+    void use_starts_of(const Client& client);
+    void follow_client(const Answer& answer);
+    void name_start(OnsetClass name);
+    void take_name_back();
+    void keep_starts();
+    void step_level(int row, int by);
+    void keep_level();
+    void forget_level();
     // In place: g++ 12 warns of the moved-from variant otherwise.
     template <typename Kind>
     void post(Kind command)

@@ -68,6 +68,18 @@ void ViewModel::act(Action action)
         return enter(Screen::sound_check);
     case Action::check_again:
         return enter(Screen::sound_check);
+    case Action::open_starts:
+        return enter(Screen::starts);
+    case Action::name_easy:
+        return name_start(OnsetClass::easy);
+    case Action::name_hard:
+        return name_start(OnsetClass::hard);
+    case Action::name_breathy:
+        return name_start(OnsetClass::breathy);
+    case Action::take_back:
+        return model_.screen == Screen::calibration ? forget_level() : take_name_back();
+    case Action::open_calibration:
+        return enter(Screen::calibration);
     case Action::play_demo:
         return play_demo();
     case Action::reopen_microphone:
@@ -107,6 +119,7 @@ void ViewModel::act(const PickRow& pick)
         model_.focused_choice = std::clamp(pick.row, 0, kChoices - 1);
         return;
     }
+    if (model_.screen == Screen::calibration) return step_level(pick.row, 0);
     const auto row = static_cast<std::size_t>(pick.row);
     if (pick.row < 0 || row >= model_.microphones.names.size()) return;
     model_.microphones.focused = pick.row;
@@ -115,6 +128,7 @@ void ViewModel::act(const PickRow& pick)
 
 void ViewModel::act(const StepRow& step)
 {
+    if (model_.screen == Screen::calibration) return step_level(step.row, step.by);
     model_.focused_choice = std::clamp(step.row, 0, kChoices - 1);
     step_value(step.by);
 }
@@ -138,6 +152,8 @@ void ViewModel::enter(Screen screen)
     }
     // The help has paused; its numbers are of a voice that sounds.
     if (screen == Screen::details && model_.screen == Screen::help && !run_) post(ArmTrial{});
+    if (screen == Screen::starts && !run_ && model_.stage != Stage::sounding) post(ArmTrial{});
+    if (screen == Screen::calibration) model_.ear.level.said.clear();
     if (screen == Screen::sound_check) {
         model_.sound_check.reset();
         post(BeginSoundCheck{});
@@ -168,6 +184,13 @@ void ViewModel::leave_screen()
         return;
     case Screen::details:
         model_.screen = Screen::practice;
+        return;
+    case Screen::starts:
+        keep_starts();
+        model_.screen = Screen::details;
+        return;
+    case Screen::calibration:
+        model_.screen = Screen::details;
         return;
     case Screen::sound_check:
     case Screen::tolerance:
@@ -200,8 +223,11 @@ void ViewModel::proceed()
     case Screen::choices:
     case Screen::details:
     case Screen::tolerance:
+    case Screen::starts:
     case Screen::help:
         return leave_screen();
+    case Screen::calibration:
+        return keep_level();
     case Screen::page:
         return;
     }
@@ -253,6 +279,8 @@ void ViewModel::move_focus(int by)
         const auto count = static_cast<int>(model_.microphones.names.size());
         model_.microphones.focused = std::clamp(model_.microphones.focused + by, 0, count - 1);
         step_value(0);
+    } else if (model_.screen == Screen::calibration) {
+        step_level((model_.ear.level.focused + by + kLevelRows) % kLevelRows, 0);
     } else {
         turn_page(by);
     }
@@ -275,6 +303,7 @@ void ViewModel::step_value(int by)
         post(ChooseMicrophone{name});
         return enter(Screen::sound_check);
     }
+    if (model_.screen == Screen::calibration) return step_level(model_.ear.level.focused, by);
     if (model_.screen != Screen::choices) return;
     Preferences& p = model_.preferences;
     switch (static_cast<Choice>(model_.focused_choice)) {

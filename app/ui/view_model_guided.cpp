@@ -94,6 +94,7 @@ void ViewModel::fulfil(const StartBaseline& wish)
 void ViewModel::start_run(GuidedRun run)
 {
     run_.emplace(std::move(run));
+    use_starts_of(run_->client);
     model_.longest.clear();
     requests_.emplace_back(OpenClient{run_->client.id});  // for what was longest until now
     if (run_->is_begun) return show_run();
@@ -192,6 +193,7 @@ void ViewModel::end_run()
     drop_run();
     run.practice.completion = run.guided.guide().completion();
     run.practice.sound_check = run.guided.guide().sound_check();
+    if (run.practice.sound_check) run.practice.sound_check->fingerprint = set_up_fingerprint();
     const bool is_empty =
         run.practice.trials.empty() && run.practice.completion == Completion::partial;
     if (is_empty || run.purpose == GuidedRun::Purpose::baseline) {
