@@ -43,6 +43,8 @@ private:
 void RosterPage::heard(const Answer& answer)
 {
     if (const auto* listed = std::get_if<ClientsListed>(&answer)) {
+        // From the start the focus is where a code is typed to be found.
+        if (!is_loaded_) focus_first();
         lines_ = listed->lines;
         today_ = listed->today;
         is_loaded_ = true;

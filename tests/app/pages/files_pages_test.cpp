@@ -1,0 +1,350 @@
+// Files from and to home, reports, privacy, and a practice entered by hand: what is asked of the
+// records, and that nothing is asked before a person has said so.
+
+#include <doctest/doctest.h>
+
+#include "app/pages/hand_entry.h"
+#include "app/pages/hand_over_page.h"
+#include "app/pages/import_page.h"
+#include "app/pages/page_words.h"
+#include "app/pages/pages.h"
+#include "app/pages/passphrase.h"
+#include "tests/support/desk/desk_cases.h"
+#include "tests/support/desk/desk_pages.h"
+
+using namespace holdwell;
+using namespace holdwell::test;
+
+namespace {
+
+const Id kClient{"00000000000000000000000000000001"};
+
+FilesPageFor whose(FilesPageFor::Side side)
+{
+    return {.side = side, .client = kClient, .code = "C-104", .clips = {.count = 3, .bytes = 900}};
+}
+
+bool has(const Page& page, const std::string& part)
+{
+    return words_of(page.view()).find(part) != std::string::npos;
+}
+
+Refused refused(const std::string& sentence)
+{
+    Refused answer;
+    answer.sentence = sentence;
+    return answer;
+}
+
+}  // namespace
+
+TEST_CASE("a passphrase is used when it is long enough and typed twice the same")
+{
+    CHECK(fault_of(Passphrase{}).empty());
+    CHECK_FALSE(fault_of(Passphrase{"short", "short"}).empty());
+    CHECK_FALSE(fault_of(Passphrase{"long enough", "long enougH"}).empty());
+    CHECK(fault_of(Passphrase{"long enough", "long enough"}).empty());
+    // Eight letters, sixteen bytes.
+    CHECK(fault_of(Passphrase{"\u00e9\u00e9\u00e9\u00e9\u00e9\u00e9\u00e9\u00e9",
+                              "\u00e9\u00e9\u00e9\u00e9\u00e9\u00e9\u00e9\u00e9"})
+              .empty());
+    CHECK_FALSE(
+        fault_of(Passphrase{"\u00e9\u00e9\u00e9\u00e9", "\u00e9\u00e9\u00e9\u00e9"}).empty());
+}
+
+TEST_CASE("a client's practices are written with what was chosen, and not before")
+{
+    const auto page = hand_over_page(HandOver::practices, whose(FilesPageFor::Side::client));
+    page->opened();
+    CHECK(has(*page, "No audio is in it."));
+    go_to(*page, "Days");
+    press(*page, PressKey::Key::right);
+    CHECK(has(*page, "no dates"));
+    go_to(*page, "Audio");
+    press(*page, PressKey::Key::right);
+    CHECK(has(*page, "identifies a person"));
+    CHECK(page->take_wishes().empty());
+    do_at(*page, "Write the file");
+    const auto asked = requests_of<ExportPractices>(*page);
+    REQUIRE(asked.size() == 1);
+    CHECK(asked[0].client == kClient);
+    CHECK(asked[0].dates == DateForm::day_numbers);
+    CHECK(asked[0].clips == ClipsInExport::included);
+    CHECK(asked[0].passphrase.empty());
+    Written written;
+    written.path = "/home/a/out.json";
+    written.holds = "one practice";
+    page->hear(written);
+    CHECK(has(*page, "/home/a/out.json"));
+    CHECK(has(*page, "one practice"));
+}
+
+TEST_CASE("two passphrases that differ write nothing, and neither is ever shown")
+{
+    const auto page = hand_over_page(HandOver::plan, whose(FilesPageFor::Side::therapist));
+    go_to(*page, "Passphrase");
+    type(*page, "four plain words");
+    go_to(*page, "Passphrase again");
+    type(*page, "four plain word");
+    do_at(*page, "Write the file");
+    CHECK(requests_of<ExportPlan>(*page).empty());
+    CHECK(has(*page, "not the same"));
+    CHECK_FALSE(has(*page, "four plain"));
+    go_to(*page, "Passphrase again");
+    type(*page, "s");
+    do_at(*page, "Write the file");
+    const auto asked = requests_of<ExportPlan>(*page);
+    REQUIRE(asked.size() == 1);
+    CHECK(asked[0].passphrase == "four plain words");
+}
+
+TEST_CASE("a refusal is said, and writing can be tried again")
+{
+    const auto page = hand_over_page(HandOver::table, whose(FilesPageFor::Side::therapist));
+    do_at(*page, "Write the file");
+    CHECK(requests_of<WriteTable>(*page).size() == 1);
+    page->hear(refused("The folder cannot be written to."));
+    CHECK(has(*page, "The folder cannot be written to."));
+    do_at(*page, "Write the file");
+    CHECK(requests_of<WriteTable>(*page).size() == 1);
+}
+
+TEST_CASE("a file is looked into first and taken in only by the button")
+{
+    const auto page = import_page("/a/practices.json", whose(FilesPageFor::Side::therapist));
+    page->opened();
+    CHECK(requests_of<PreviewImport>(*page).size() == 1);
+    ImportPreviewed previewed;
+    previewed.client_code = "C-104";
+    previewed.new_practices = 2;
+    previewed.new_trials = 32;
+    previewed.already_here = 1;
+    previewed.conflicts = {"The practice of 3 April differs: both are kept."};
+    page->hear(previewed);
+    CHECK(has(*page, "2 practices with 32 trials, new here. 1 practice is here already"));
+    CHECK(has(*page, "both are kept"));
+    CHECK(requests_of<ConfirmImport>(*page).empty());
+    do_at(*page, "Take it in");
+    CHECK(requests_of<ConfirmImport>(*page).size() == 1);
+    Imported imported;
+    imported.client = kClient;
+    imported.practices = 2;
+    page->hear(imported);
+    CHECK(has(*page, "2 practices. The file itself is left where it is."));
+}
+
+TEST_CASE("a sealed file asks for its passphrase, and a wrong one can be typed again")
+{
+    const auto page = import_page("/a/sealed", whose(FilesPageFor::Side::client));
+    page->opened();
+    page->take_wishes();
+    Refused sealed = refused("It is sealed.");
+    sealed.wants_passphrase = true;
+    page->hear(sealed);
+    CHECK(has(*page, "This file is sealed"));
+    type(*page, "wrong words");
+    press(*page, PressKey::Key::proceed);
+    auto asked = requests_of<PreviewImport>(*page);
+    REQUIRE(asked.size() == 1);
+    CHECK(asked[0].passphrase == "wrong words");
+    sealed.sentence = "The passphrase does not open it.";
+    page->hear(sealed);
+    CHECK(has(*page, "The passphrase does not open it."));
+    CHECK_FALSE(has(*page, "wrong words"));
+}
+
+TEST_CASE("a file that cannot be read is said with its reason and nothing can be taken in")
+{
+    const auto page = import_page("/a/broken.json", whose(FilesPageFor::Side::client));
+    page->opened();
+    page->hear(refused("practices[3].begun: it is no day of the calendar."));
+    CHECK(has(*page, "practices[3].begun"));
+    CHECK(go_to(*page, "Take it in") == Found::no);
+}
+
+TEST_CASE("a plan opened from a client's page of the therapist is looked at for that client")
+{
+    const auto page = import_page("/a/plan.json", whose(FilesPageFor::Side::therapist));
+    page->opened();
+    CHECK_FALSE(requests_of<PreviewImport>(*page).at(0).into);
+    ImportPreviewed previewed;
+    previewed.carries = Carries::plan;
+    previewed.plan.emplace();
+    page->hear(previewed);
+    const auto again = requests_of<PreviewImport>(*page);
+    REQUIRE(again.size() == 1);
+    CHECK(again[0].into == kClient);
+    page->hear(previewed);
+    CHECK(requests_of<PreviewImport>(*page).empty());
+    CHECK(has(*page, "This plan comes into force"));
+}
+
+TEST_CASE("the day of day 1 is asked for where days are numbers")
+{
+    const auto page = import_page("/a/numbered.json", whose(FilesPageFor::Side::therapist));
+    page->opened();
+    page->take_wishes();
+    ImportPreviewed previewed;
+    previewed.has_numbered_days = true;
+    page->hear(previewed);
+    go_to(*page, "Day 1 was on");
+    type(*page, "2026-13-01");
+    press(*page, PressKey::Key::proceed);
+    CHECK(requests_of<PreviewImport>(*page).empty());
+    CHECK(has(*page, "year-month-day"));
+    press(*page, PressKey::Key::erase, 5);
+    type(*page, "03-28");
+    press(*page, PressKey::Key::proceed);
+    const auto asked = requests_of<PreviewImport>(*page);
+    REQUIRE(asked.size() == 1);
+    CHECK(asked[0].day_one == date_typed("2026-03-28"));
+}
+
+TEST_CASE("a client is offered to hand back, a therapist to hand over")
+{
+    CHECK(go_to(*files_page(whose(FilesPageFor::Side::client)), "Hand back your practices") ==
+          Found::yes);
+    CHECK(go_to(*files_page(whose(FilesPageFor::Side::therapist)), "Hand over the plan") ==
+          Found::yes);
+    const auto only_in = files_page({.side = FilesPageFor::Side::therapist});
+    CHECK(go_to(*only_in, "Hand over the plan") == Found::no);
+    CHECK(go_to(*only_in, "Another file") == Found::yes);
+}
+
+TEST_CASE("a report is written for the period chosen, with a name only if one was typed")
+{
+    const auto page = report_page(eight_weeks());
+    do_at(*page, "Write the report");
+    auto asked = requests_of<WriteReport>(*page);
+    REQUIRE(asked.size() == 1);
+    CHECK_FALSE(asked[0].from);
+    CHECK(asked[0].name.empty());
+    page->hear(refused("No room on the disk."));
+    go_to(*page, "From");
+    press(*page, PressKey::Key::left);
+    go_to(*page, "Name on it");
+    type(*page, "An Example");
+    do_at(*page, "Write the report");
+    asked = requests_of<WriteReport>(*page);
+    REQUIRE(asked.size() == 1);
+    CHECK(asked[0].name == "An Example");
+    // Fourteen days, today among them.
+    CHECK(asked[0].from == date_typed("2026-04-13"));
+}
+
+TEST_CASE("the privacy page says where and how much, and deletes only what was confirmed")
+{
+    const auto page = privacy_page();
+    page->opened();
+    CHECK(requests_of<LoadHome>(*page).size() == 1);
+    HomeLoaded home;
+    home.file.client.id = kClient;
+    home.folder = "/home/a/.local/share/holdwell";
+    home.bytes = 52'400'000;
+    home.clips = {.count = 212, .bytes = 48'300'000};
+    page->hear(home);
+    CHECK(has(*page, "/home/a/.local/share/holdwell (52 MB)"));
+    CHECK(has(*page, "212 recordings, 48 MB"));
+    do_at(*page, "Delete the audio");
+    auto asked = wishes_of<OpenPage>(*page);
+    REQUIRE(asked.size() == 1);
+    Page& confirm = *asked[0].page;
+    go_to(confirm, "Type audio");
+    type(confirm, "audio");
+    do_at(confirm, "Delete the audio");
+    CHECK(requests_of<DeleteClips>(confirm).size() == 1);
+}
+
+TEST_CASE("a practice noted on paper becomes one with its lengths and nothing more")
+{
+    Plan plan;
+    plan.goal = Goal{.hold = Seconds{18.0}, .set_on = kDeskToday, .reasoning = {}};
+    HandEntry entry = blank_entry(plan, kDeskToday);
+    REQUIRE(entry.lines.size() == 6);  // the warm-up and five notes
+    entry.day = "2026-04-20";
+    entry.time = "8:05";
+    entry.lines[0].typed = "12.5 14";
+    entry.lines[5].typed = "9,5; 10";
+    REQUIRE(is_sound(entry, kDeskToday));
+    Client client;
+    client.id = kClient;
+    const Practice practice = practice_of(entry, client, plan);
+    CHECK(practice.kind == PracticeKind::entered_by_hand);
+    CHECK(practice.begun.time.since_midnight.count() == 485);
+    REQUIRE(practice.trials.size() == 4);
+    const auto& first = std::get<HoldMeasures>(practice.trials[0].measures);
+    CHECK(first.hold_time.count() == doctest::Approx(12.5));
+    CHECK_FALSE(first.in_band);
+    CHECK(practice.trials[1].repetition == 2);
+    CHECK(practice.trials[2].target == Note{67});
+    CHECK(practice.trials[3].number == 4);
+    CHECK(std::get<HoldMeasures>(practice.trials[2].measures).hold_time.count() ==
+          doctest::Approx(9.5));
+}
+
+TEST_CASE("what was typed wrongly is said at its line")
+{
+    const Plan plan;
+    HandEntry entry = blank_entry(plan, kDeskToday);
+    entry.day = "2026-04-27";
+    CHECK(fault_of_day(entry, kDeskToday) == "This day is still to come.");
+    entry.day = "yesterday";
+    CHECK_FALSE(fault_of_day(entry, kDeskToday).empty());
+    entry.time = "25:00";
+    CHECK_FALSE(fault_of_time(entry).empty());
+    for (const char* wrong : {"0", "121", "-3", "12.5.1", "ten"}) {
+        CAPTURE(wrong);
+        entry.lines[0].typed = wrong;
+        CHECK_FALSE(fault_of_line(entry.lines[0]).empty());
+    }
+    entry.lines[0].typed = "";
+    CHECK(fault_of_line(entry.lines[0]).empty());
+}
+
+TEST_CASE("a practice by hand is begun, its trials kept, and closed, in this order")
+{
+    const auto page = hand_entry_page(eight_weeks());
+    go_to(*page, "Warm-up hold on F4");
+    type(*page, "12 13");
+    do_at(*page, "Keep this practice");
+    auto begun = requests_of<BeginPractice>(*page);
+    REQUIRE(begun.size() == 1);
+    CHECK(begun[0].practice.trials.empty());
+    PracticeBegun answer;
+    answer.practice = begun[0].practice;
+    answer.practice.id = {"000000000000000000000000000000aa"};
+    page->hear(answer);
+    int trials = 0;
+    int closed = 0;
+    for (const Ask& ask : wishes_of<Ask>(*page)) {
+        if (std::holds_alternative<KeepTrial>(ask.request)) {
+            CHECK(closed == 0);
+            CHECK(std::get<KeepTrial>(ask.request).practice == answer.practice.id);
+            ++trials;
+        }
+        if (const auto* close = std::get_if<ClosePractice>(&ask.request)) {
+            CHECK(close->practice.completion == Completion::complete);
+            ++closed;
+        }
+    }
+    CHECK(trials == 2);
+    CHECK(closed == 1);
+    PracticeClosed done;
+    done.practice = answer.practice;
+    page->hear(done);
+    CHECK(wishes_of<ClosePage>(*page).size() == 1);
+}
+
+TEST_CASE("days and numbers typed by people are read, and nothing else is")
+{
+    CHECK(date_typed(" 2026-04-26 ") == kDeskToday);
+    CHECK(date_typed("2024-02-29"));
+    CHECK_FALSE(date_typed("2026-02-29"));
+    CHECK_FALSE(date_typed("26.4.2026"));
+    CHECK_FALSE(date_typed("2026-4-26"));
+    CHECK(number_typed("12,5") == 12.5);
+    CHECK(number_typed(" 12 s ") == 12.0);
+    CHECK_FALSE(number_typed("s"));
+    CHECK_FALSE(number_typed("-3"));
+    CHECK_FALSE(number_typed("nan"));
+}
