@@ -135,6 +135,8 @@ std::string in_band_line(const Reading& reading)
         }
     }
     if (all <= Seconds{}) return {};
+    if (std::round(in_band.count()) == std::round(all.count()))
+        return "You were near the note the whole time.";
     return fmt::format("You were near the note for {:.0f} of {:.0f} seconds.", in_band.count(),
                        all.count());
 }

@@ -271,7 +271,8 @@ std::vector<ReportPlot> rating_plots(const ReportSource& source, const ReportAxi
     const auto stopped = std::ranges::count_if(
         progress.ratings, [](const RatingPoint& point) { return point.stopped_for_discomfort; });
     effort.caption = fmt::format("{} practices rated", progress.ratings.size());
-    discomfort.caption = fmt::format("cross: stopped for discomfort ({})", stopped);
+    discomfort.caption = stopped == 0 ? std::string{"none stopped for discomfort"}
+                                      : fmt::format("cross: stopped for discomfort ({})", stopped);
     return {std::move(effort), std::move(discomfort)};
 }
 

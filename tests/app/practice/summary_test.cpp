@@ -39,6 +39,12 @@ TEST_CASE("the words after a practice: goals, longest yet, near the note, breaks
     CHECK(says(lines, "1 of 2 holds began easily."));
 }
 
+TEST_CASE("near the note all the time is said without figures")
+{
+    CHECK(says(words_after(file_with({}), practice_on(1, {hold_of(9.0)})),
+               "You were near the note the whole time."));
+}
+
 TEST_CASE("nothing is said of goals not met, breaks not fewer, or a first time")
 {
     const ClientFile file = file_with({practice_on(1, {hold_of(9.0), glide_of(12.0, 1)})});
