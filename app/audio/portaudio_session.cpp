@@ -5,6 +5,7 @@
 #include <iterator>
 
 #include "app/audio/library_chatter.h"
+#include "app/audio/model_samples.h"
 #include "dsp/reference_tone.h"
 
 namespace holdwell {
@@ -236,8 +237,9 @@ std::shared_ptr<ToneFeed> PortAudioSession::try_play(const ToneRequest& tone, Pa
                                                      CaptureFormat format)
 {
     const PaStreamParameters output = parameters_for(device, format.channels);
-    auto feed = std::make_shared<ToneFeed>(samples_of({tone.f0, tone.length, format.rate}),
-                                           format.channels);
+    auto samples = tone.sound ? model_samples(*tone.sound, format.rate)
+                              : samples_of({tone.f0, tone.length, format.rate});
+    auto feed = std::make_shared<ToneFeed>(std::move(samples), format.channels);
     PaStream* pa = nullptr;
     if (Pa_OpenStream(&pa, nullptr, &output, format.rate.hz, kFramesPerBlock, paClipOff,
                       &tone_callback, feed.get()) != paNoError) {

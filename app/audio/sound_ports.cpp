@@ -7,6 +7,7 @@
 #include "app/audio/replay.h"
 #include "app/audio/settings.h"
 #include "app/audio/sound_system.h"
+#include "app/files/flac_bytes.h"
 
 namespace holdwell {
 
@@ -30,6 +31,16 @@ SoundPorts make_sound_ports()
                 // A choice that cannot be saved still holds for today.
                 if (file) static_cast<void>(remember(*file, kMicrophoneKey, name));
             },
+        .encode =
+            [](const SoundClip& clip) {
+                return flac_of({.samples = clip.samples, .sample_rate = clip.rate});
+            },
+        .decode = [](const std::vector<std::byte>& flac) -> Result<SoundClip> {
+            auto read = sound_of_flac(flac);
+            if (!read) return read.error();
+            return SoundClip{.samples = std::move(read.value().samples),
+                             .rate = read.value().sample_rate};
+        },
     };
 }
 

@@ -52,6 +52,9 @@ struct SoundPorts {
     std::function<SoundNews()> take_news;
     std::function<std::string()> remembered_microphone;  // empty: the system's own choice
     std::function<void(const std::string& name)> remember_microphone;
+    // Sound as FLAC and back; empty: models are not played, and no sound is kept.
+    std::function<Result<std::vector<std::byte>>(const SoundClip&)> encode{};
+    std::function<Result<SoundClip>(const std::vector<std::byte>&)> decode{};
 };
 
 }  // namespace holdwell

@@ -90,6 +90,8 @@ struct Engine::State {
     void hear_trial();
     void check_sound(const FrameReading& reading);
     void play(Hertz f0);
+    void play(ToneRequest request);
+    void play_note();
     void arm();
     void listen();
     void report(const Heard& heard);
@@ -116,6 +118,7 @@ struct Engine::State {
     std::optional<MicrophoneProcessing> processing;
     std::vector<Update> updates;
     std::optional<ToneRequest> tone;
+    std::shared_ptr<const SoundClip> model;  // played as the note
 };
 
 void Engine::State::enter(Stage next)
@@ -124,10 +127,20 @@ void Engine::State::enter(Stage next)
     updates.push_back(StageChanged{next});
 }
 
-void Engine::State::play(Hertz f0)
+void Engine::State::play(Hertz f0) { play(ToneRequest{.f0 = f0, .length = kNoteLength}); }
+
+void Engine::State::play_note()
 {
-    tone = ToneRequest{f0, kNoteLength};
-    const Seconds whole = kNoteLength + kOutputAllowance;
+    const Hertz f0 = frequency_of(drill.target);
+    if (!model || model->samples.empty()) return play(f0);
+    const SampleCount length{static_cast<std::int64_t>(model->samples.size())};
+    play(ToneRequest{.f0 = f0, .length = duration_of(length, model->rate), .sound = model});
+}
+
+void Engine::State::play(ToneRequest request)
+{
+    const Seconds whole = request.length + kOutputAllowance;
+    tone = std::move(request);
     tone_end = now + samples_in(whole, config.sample_rate);
     enter(Stage::playing);
 }
@@ -280,7 +293,7 @@ void Engine::apply(const Command& command)
         s.drill = begin->drill;
         s.arm();
     } else if (std::holds_alternative<HearNote>(command)) {
-        s.play(frequency_of(s.drill.target));
+        s.play_note();
     } else if (const auto* heard = std::get_if<HearTone>(&command)) {
         s.play(heard->f0);
     } else if (std::holds_alternative<ArmTrial>(command)) {
@@ -298,6 +311,8 @@ void Engine::apply(const Command& command)
         s.loudness.know_comfortable(known->level);
     }
 }
+
+void Engine::use_model(std::shared_ptr<const SoundClip> model) { state_->model = std::move(model); }
 
 void Engine::finish()
 {

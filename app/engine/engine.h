@@ -15,6 +15,7 @@
 
 #include "app/engine/audio_block.h"
 #include "app/engine/messages.h"
+#include "app/engine/sound_keeper.h"
 #include "dsp/analysis_config.h"
 
 namespace holdwell {
@@ -24,6 +25,7 @@ namespace holdwell {
 struct ToneRequest {
     Hertz f0;
     Seconds length;
+    std::shared_ptr<const SoundClip> sound{};  // a recorded voice, instead of the tone
 };
 
 class Engine {
@@ -33,6 +35,8 @@ public:
 
     void push(const AudioBlock& block);
     void apply(const Command& command);
+    // What HearNote plays from now on; null: a tone.
+    void use_model(std::shared_ptr<const SoundClip> model);
     // The recording or stream is over: what is under way ends.
     void finish();
 

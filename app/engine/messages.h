@@ -1,6 +1,8 @@
 #pragma once
 // What passes between the worker and the window: commands in, updates out. Plain values.
 
+#include <cstddef>
+#include <memory>
 #include <optional>
 #include <string>
 #include <variant>
@@ -43,9 +45,26 @@ struct UseOnsetThresholds {
 struct UseComfortableLevel {
     std::optional<Dbfs> level;
 };
-using Command = std::variant<BeginDrill, HearNote, HearTone, ArmTrial, PauseListening,
-                             BeginSoundCheck, ChooseMicrophone, ReopenMicrophone, PlayRecording,
-                             UseOnsetThresholds, UseComfortableLevel>;
+// What HearNote plays from now on: a FLAC file of a voice, or nothing for the tone.
+struct UseModel {
+    std::shared_ptr<const std::vector<std::byte>> flac;
+};
+// Records the next voice as a model for that drill; ModelCaptured brings it. PauseListening gives
+// it up.
+struct CaptureModel {
+    DrillKind kind{DrillKind::warm_up_hold};
+    std::optional<Note> note;
+};
+// Whether the sound of each trial comes with it, as ClipCaptured just before the trial's own
+// update.
+enum class ClipKeeping { off, on };
+struct KeepClips {
+    ClipKeeping keeping{ClipKeeping::off};
+};
+using Command =
+    std::variant<BeginDrill, HearNote, HearTone, ArmTrial, PauseListening, BeginSoundCheck,
+                 ChooseMicrophone, ReopenMicrophone, PlayRecording, UseOnsetThresholds,
+                 UseComfortableLevel, UseModel, CaptureModel, KeepClips>;
 
 // ---- worker -> window ----------------------------------------------------------------------
 
@@ -124,8 +143,18 @@ struct MicrophonesListed {
     std::vector<std::string> names;
     std::string chosen;
 };
-using Update = std::variant<StageChanged, FrameHeard, TrialFinished, GlideFinished,
-                            SibilantFinished, TrialDiscarded, DrillRefused, ProcessingChanged,
-                            SoundCheckFinished, CaptureChanged, SamplesLost, MicrophonesListed>;
+struct ClipCaptured {
+    std::vector<std::byte> flac;
+};
+struct ModelCaptured {
+    DrillKind kind{DrillKind::warm_up_hold};
+    std::optional<Note> note;
+    std::vector<std::byte> flac;  // empty: it did not come to one
+    std::string trouble;          // why, and what to do
+};
+using Update =
+    std::variant<StageChanged, FrameHeard, TrialFinished, GlideFinished, SibilantFinished,
+                 TrialDiscarded, DrillRefused, ProcessingChanged, SoundCheckFinished,
+                 CaptureChanged, SamplesLost, MicrophonesListed, ClipCaptured, ModelCaptured>;
 
 }  // namespace holdwell

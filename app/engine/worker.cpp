@@ -70,7 +70,7 @@ std::vector<Command> StandingOrders::to_resume() const
 }
 
 Worker::Worker(SoundPorts ports)
-    : ports_{std::move(ports)}, engine_{engine_for(kRateBeforeAnyDevice)},
+    : ports_{std::move(ports)}, engine_{engine_for(kRateBeforeAnyDevice)}, cutter_{ports_.encode},
       chosen_{ports_.remembered_microphone()}
 {
     ports_.look_for_microphones();
@@ -84,7 +84,14 @@ void Worker::apply(const Command& command)
         open_microphone();
     } else if (const auto* recording = std::get_if<PlayRecording>(&command)) {
         play_recording(recording->path);
+    } else if (const auto* model = std::get_if<UseModel>(&command)) {
+        use_model(*model);
+    } else if (const auto* capture = std::get_if<CaptureModel>(&command)) {
+        cutter_.apply(*capture);
+    } else if (const auto* keep = std::get_if<KeepClips>(&command)) {
+        cutter_.apply(*keep);
     } else {
+        if (std::holds_alternative<PauseListening>(command)) cutter_.cancel_model();
         orders_.note(command);
         engine_->apply(command);
     }
@@ -117,7 +124,10 @@ void Worker::hear()
 {
     if (!source_) return;
     AudioBlock block;
-    for (int i = 0; i < kBlocksPerRound && source_->try_take(block); ++i) engine_->push(block);
+    for (int i = 0; i < kBlocksPerRound && source_->try_take(block); ++i) {
+        cutter_.push(block);
+        engine_->push(block);
+    }
 }
 
 void Worker::watch_source()
@@ -147,6 +157,8 @@ void Worker::begin_stream(const SourceStatus& status)
     if (is_another) orders_.forget_levels();
     heard_from_ = status;
     engine_ = engine_for(status.sample_rate);
+    cutter_.begin(status.sample_rate);
+    engine_->use_model(model_);
     for (const Command& command : orders_.to_resume()) engine_->apply(command);
     stream_ = status.stream;
 }
@@ -180,6 +192,7 @@ void Worker::collect_from_engine()
 {
     for (Update& update : engine_->take_updates()) {
         orders_.note(update);
+        if (auto sound = cutter_.before(update)) updates_.push_back(std::move(*sound));
         updates_.push_back(std::move(update));
     }
 }
@@ -197,6 +210,17 @@ void Worker::choose_microphone(const std::string& name)
     ports_.remember_microphone(name);
     open_microphone();
     updates_.emplace_back(MicrophonesListed{.names = microphones_, .chosen = chosen_});
+}
+
+void Worker::use_model(const UseModel& use)
+{
+    model_.reset();
+    if (use.flac && ports_.decode) {
+        auto sound = ports_.decode(*use.flac);
+        // The tone stands in for a voice that cannot be read.
+        if (sound) model_ = std::make_shared<const SoundClip>(std::move(sound.value()));
+    }
+    engine_->use_model(model_);
 }
 
 void Worker::open_microphone()

@@ -15,6 +15,7 @@
 #include "app/engine/audio_source.h"
 #include "app/engine/engine.h"
 #include "app/engine/messages.h"
+#include "app/engine/sound_cutter.h"
 
 namespace holdwell {
 
@@ -66,15 +67,18 @@ private:
     void play_recording(const std::string& path);
     void choose_microphone(const std::string& name);
     void use(std::unique_ptr<AudioSource> source);
+    void use_model(const UseModel& use);
 
     SoundPorts ports_;
     StandingOrders orders_;
     std::unique_ptr<Engine> engine_;
     std::unique_ptr<AudioSource> source_;
+    SoundCutter cutter_;
+    std::shared_ptr<const SoundClip> model_;  // played as the note
     std::optional<SourceStatus> shown_;
     std::optional<SourceStatus> heard_from_;  // the stream before this one, or this one
-    int stream_{0};       // the one that engine_ listens to
-    std::string chosen_;  // microphone; empty: the system's own choice
+    int stream_{0};                           // the one that engine_ listens to
+    std::string chosen_;                      // microphone; empty: the system's own choice
     std::vector<std::string> microphones_;
     std::vector<Update> updates_;
 };

@@ -1,0 +1,51 @@
+#include "app/engine/model_recorder.h"
+
+#include <algorithm>
+
+namespace holdwell {
+
+namespace {
+
+constexpr Seconds kBefore{0.15};  // of the room, so that the beginning is whole
+constexpr Seconds kAfter{0.25};
+constexpr Seconds kEndsAfter{0.8};   // without voice
+constexpr Seconds kLeastVoice{0.3};  // a cough is no model
+
+}  // namespace
+
+ModelRecorder::ModelRecorder(SampleRate rate) : rate_{rate}, keeper_{kLongestModel + kPatience}
+{
+    keeper_.begin(rate);
+}
+
+ModelRecorder::State ModelRecorder::hear(const FrameReading& reading)
+{
+    const SampleIndex now = reading.hop_begin;
+    if (!since_) since_ = now;
+    if (is_voice(reading.phonation) || reading.phonation == Phonation::frication) {
+        if (!voice_begin_) voice_begin_ = now;
+        voice_end_ = now;
+    }
+    if (!voice_begin_) {
+        return duration_of(now - *since_, rate_) > kPatience ? State::nothing_heard
+                                                             : State::waiting;
+    }
+    const bool is_over = duration_of(now - voice_end_, rate_) > kEndsAfter;
+    if (is_over && duration_of(voice_end_ - *voice_begin_, rate_) < kLeastVoice) {
+        voice_begin_.reset();
+        return State::waiting;
+    }
+    const Seconds room = kLongestModel - kBefore - kAfter;
+    const bool is_full = duration_of(now - *voice_begin_, rate_) >= room;
+    return is_over || is_full ? State::done : State::sounding;
+}
+
+SoundClip ModelRecorder::clip() const
+{
+    if (!voice_begin_) return {};
+    const SampleIndex begin = *voice_begin_ - samples_in(kBefore, rate_);
+    const SampleIndex most = begin + samples_in(kLongestModel, rate_);
+    return keeper_.between(begin, std::min(most, voice_end_ + samples_in(kAfter, rate_)));
+}
+
+}  // namespace holdwell
