@@ -1,8 +1,7 @@
 #include "app/window_records.h"
 
-#include <stdlib.h>
-
 #include <algorithm>
+#include <cstdlib>
 #include <optional>
 #include <system_error>
 #include <utility>
