@@ -148,7 +148,7 @@ struct Ratings {
 std::string rating_text(int week, const Ratings& of)
 {
     return fmt::format("week {} effort {:.1f}, discomfort {:.1f} (highest {:.0f})", week,
-                       median_of(of.effort), median_of(of.discomfort),
+                       median_value(of.effort), median_value(of.discomfort),
                        *std::ranges::max_element(of.discomfort));
 }
 

@@ -79,7 +79,7 @@ void read_glides(const Progress& progress, Date day_one, ClientReading& reading)
     const std::vector<double> ranges =
         !now.ranges.empty() ? now.ranges
                             : glides_of(progress, last_week_with_glides(progress), day_one).ranges;
-    if (!ranges.empty()) reading.range = Semitones{median_of(ranges)};
+    if (!ranges.empty()) reading.range = Semitones{median_value(ranges)};
 }
 
 // The days of the week with all that is asked of them, also of those ahead.

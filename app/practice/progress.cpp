@@ -143,7 +143,7 @@ double part_of_day(ClockTime time)
     return static_cast<double>(time.since_midnight.count()) / (24.0 * 60.0);
 }
 
-double median_of(std::vector<double> values)
+double median_value(std::vector<double> values)
 {
     if (values.empty()) return 0.0;
     std::ranges::sort(values);

@@ -28,7 +28,8 @@ std::optional<Semitones> median_range(const std::vector<GlidePoint>& points)
     for (const GlidePoint& point : points) {
         if (point.range) ranges.push_back(point.range->value);
     }
-    return ranges.empty() ? std::nullopt : std::optional{Semitones{median_of(std::move(ranges))}};
+    return ranges.empty() ? std::nullopt
+                          : std::optional{Semitones{median_value(std::move(ranges))}};
 }
 
 GlideWeek week_from(const std::vector<GlidePoint>& points)

@@ -50,7 +50,7 @@ std::vector<RatingPoint> ratings_of(const RecordView& record);
 std::vector<SetUpChange> set_up_changes(const std::vector<Sitting>& whole, const Period& period);
 
 // Middle value; mean of the two middle ones of an even number. Not of none.
-double median_of(std::vector<double> values);
+double median_value(std::vector<double> values);
 
 TrialMark mark_of(const Trial& trial);
 

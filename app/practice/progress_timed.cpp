@@ -123,7 +123,7 @@ TimedWeek week_from(const std::vector<TimedPoint>& points)
                    .trials = static_cast<int>(points.size()),
                    .best = Seconds{*std::ranges::max_element(values)},
                    .in_band_share = in_band_share(points)};
-    week.median = Seconds{median_of(std::move(values))};
+    week.median = Seconds{median_value(std::move(values))};
     if (mean.count >= kDaysForMean) week.mean = Seconds{mean.value()};
     return week;
 }

@@ -216,7 +216,7 @@ ReportPlot rating_plot(const Progress& progress, const ReportAxis& axis, int Sel
     Trend medians;
     for (const auto& [week, values] : by_week) {
         medians.points.emplace_back(middle_of_week(axis, first_day_of_week(week, axis.begins)),
-                                    median_of(values));
+                                    median_value(values));
     }
     plot.trends.push_back(std::move(medians));
     return plot;
