@@ -20,20 +20,18 @@ namespace {
 
 using namespace holdwell;
 
-Result<std::vector<std::string>> names_of_microphones()
+Result<std::vector<std::string>> lines_on_microphones()
 {
     const auto found = list_microphones();
     if (!found) return found.error();
-    std::vector<std::string> names;
-    for (const InputDevice& device : found.value().devices) names.push_back(device.name);
-    return names;
+    return lines_about(found.value());
 }
 
 Surroundings the_real_world()
 {
     Surroundings around;
     around.sound_ports = make_sound_ports;
-    around.list_microphones = names_of_microphones;
+    around.list_microphones = lines_on_microphones;
 #ifdef HOLDWELL_HAS_WINDOW
     around.open_window = [](const WindowRequest& r) { return open_coach_window(r, std::cerr); };
 #endif

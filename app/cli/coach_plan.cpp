@@ -164,6 +164,14 @@ GuideSetup setup_of(const PlanOptions& options, const Beginning& beginning)
     return setup;
 }
 
+GuidedPractice guided(const PlanOptions& options, const Beginning& beginning)
+{
+    const bool keeps = beginning.plan.keeps == Keeps::audio_too && beginning.client.keeps_audio;
+    return GuidedPractice{
+        setup_of(options, beginning),
+        {.models = beginning.plan.models, .keeping = keeps ? ClipKeeping::on : ClipKeeping::off}};
+}
+
 ExitStatus hear_at_once(const std::string& path, PlanTalk& talk, const Console& console)
 {
     Result<RecordingReader> opened = RecordingReader::open(path);
@@ -334,8 +342,7 @@ ExitStatus coach_plan(const PlanOptions& options, const Console& console,
         return trouble(console, "this copy was built without sound");
     const Opened opened = open_practice(options, office, console);
     if (!opened.beginning) return opened.status;
-    PlanTalk talk{setup_of(options, *opened.beginning), opened.beginning->practice, office,
-                  console};
+    PlanTalk talk{guided(options, *opened.beginning), opened.beginning->practice, office, console};
     talk.begin();
     const ExitStatus heard = options.pace == Pace::fast
                                  ? hear_at_once(*options.recording, talk, console)

@@ -14,6 +14,7 @@
 #include "app/cli/help_text.h"
 #include "app/cli/measure.h"
 #include "app/cli/measure_options.h"
+#include "app/cli/records_commands.h"
 
 namespace holdwell {
 
@@ -25,6 +26,7 @@ struct CommandLine {
     CLI::App* measure{program.add_subcommand("measure")};
     CLI::App* coach{program.add_subcommand("coach")};
     CLI::App* devices{program.add_subcommand("devices")};
+    RecordsCommands records{program};
     WindowRequest window;
     MeasureArguments measure_arguments;
     CoachArguments coach_arguments;
@@ -79,10 +81,25 @@ void describe_coach(CommandLine& line)
 
 // ---- words that were not understood --------------------------------------------------------
 
+// The innermost command that was typed.
+const CLI::App& innermost(const CommandLine& line)
+{
+    const CLI::App* app = &line.program;
+    for (auto below = app->get_subcommands(); !below.empty(); below = app->get_subcommands())
+        app = below.front();
+    return *app;
+}
+
+// "holdwell plan check"
 std::string name_of_command(const CommandLine& line)
 {
-    const auto chosen = line.program.get_subcommands();
-    return chosen.empty() ? "holdwell" : "holdwell " + chosen.front()->get_name();
+    std::string name = "holdwell";
+    const CLI::App* app = &line.program;
+    for (auto below = app->get_subcommands(); !below.empty(); below = app->get_subcommands()) {
+        app = below.front();
+        name += " " + app->get_name();
+    }
+    return name;
 }
 
 // The first word that belongs to no option and no command.
@@ -96,9 +113,12 @@ std::string sentence_on(const CLI::ParseError& error, const CommandLine& line)
 {
     const std::string command = name_of_command(line);
     const std::string help = fmt::format("\"{} --help\" lists what there is", command);
-    if (error.get_name() == "RequiredError")
+    if (error.get_name() == "RequiredError") {
+        const std::string missing = line.records.sentence_on_missing(command);
+        if (!missing.empty()) return fmt::format("{}: {}; {}", command, missing, help);
         return fmt::format("{}: name at least one recording, for example {} my-hold.wav", command,
                            command);
+    }
     if (error.get_name() == "ArgumentMismatch") {
         const std::string what = error.what();
         const std::string option = what.substr(0, what.find_first_of(": "));
@@ -154,6 +174,9 @@ ExitStatus run(const CommandLine& line, const Console& console, const Surroundin
     if (line.measure->parsed()) return run_measure(line, console);
     if (line.coach->parsed()) return run_coach(line, console, around);
     if (line.devices->parsed()) return list_devices(console, around.list_microphones);
+    if (line.records.is_chosen())
+        return line.records.run(console, around.office_settings ? around.office_settings()
+                                                                : usual_settings());
     return open_window(line, console, around);
 }
 
@@ -170,8 +193,7 @@ ExitStatus run_command_line(const std::vector<std::string>& words, const Console
         std::vector<std::string> last_first{words.rbegin(), words.rend()};
         line.program.parse(last_first);
     } catch (const CLI::CallForHelp&) {
-        const auto chosen = line.program.get_subcommands();
-        console.out << (chosen.empty() ? line.program.help() : chosen.front()->help());
+        console.out << innermost(line).help();
         return ExitStatus::ok;
     } catch (const CLI::CallForVersion& version) {
         console.out << version.what() << '\n';

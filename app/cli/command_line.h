@@ -10,6 +10,7 @@
 
 #include "app/cli/console.h"
 #include "app/engine/audio_source.h"
+#include "app/office/office.h"
 
 namespace holdwell {
 
@@ -24,8 +25,10 @@ struct WindowRequest {
 struct Surroundings {
     std::function<ExitStatus(const WindowRequest&)> open_window;
     std::function<SoundPorts()> sound_ports;
-    // Names, the system's own choice first. May take a second.
+    // A line about each, the system's own choice first. May take a second.
     std::function<Result<std::vector<std::string>>()> list_microphones;
+    // Where the records are; empty: the person's own.
+    std::function<OfficeSettings()> office_settings;
 };
 
 // `words`: without the program's name.

@@ -1,5 +1,5 @@
 #pragma once
-// `holdwell devices`: the microphones, one a line.
+// `holdwell devices`: the microphones, one a line, as the sound system describes them.
 
 #include <functional>
 #include <string>

@@ -11,6 +11,15 @@ const std::string_view kHelp =
   holdwell measure FILE...    measure recordings
   holdwell devices            list the microphones
 
+Plans and records:
+  holdwell plan               check, show and begin plans
+  holdwell client             who is in the records
+  holdwell practice list      what was practised
+  holdwell report             a report for the chart, as PDF
+  holdwell export             write a file to hand over
+  holdwell import FILE        take in a file that was handed over
+  holdwell records            where the records are
+
 Options:
   --demo FILE     play a recording through the coach as if it were sung now
   --example DIR   open on the practice files in a folder, to look around; nothing is kept
@@ -83,7 +92,8 @@ Examples:
 )";
 
 const std::string_view kDevicesHelp =
-    R"(Lists the microphones, one a line; the first is the one used unless another is chosen.
+    R"(Lists the microphones, one a line, with their sampling rates and channels; the first is the one
+used unless another is chosen.
 
   holdwell devices
 

@@ -48,8 +48,8 @@ std::string line_of(const Glide& glide)
 
 }  // namespace
 
-PlanTalk::PlanTalk(GuideSetup setup, Practice practice, Office& office, const Console& console)
-    : guided_{std::move(setup)}, practice_{std::move(practice)}, office_{office}, console_{console}
+PlanTalk::PlanTalk(GuidedPractice guided, Practice practice, Office& office, const Console& console)
+    : guided_{std::move(guided)}, practice_{std::move(practice)}, office_{office}, console_{console}
 {
 }
 
@@ -116,7 +116,7 @@ Practice PlanTalk::practice() const
 
 void PlanTalk::carry_on()
 {
-    for (Trial& trial : guided_.take_trials()) keep(std::move(trial));
+    for (HeardTrial& heard : guided_.take_trials()) keep(std::move(heard));
     for (Command& command : guided_.take_commands()) {
         if (const auto* begin = std::get_if<BeginDrill>(&command)) begin_drill(begin->drill);
         commands_.push_back(std::move(command));
@@ -124,9 +124,12 @@ void PlanTalk::carry_on()
     say_phase();
 }
 
-void PlanTalk::keep(Trial trial)
+void PlanTalk::keep(HeardTrial heard)
 {
-    const Answer answer = office_.answer(KeepTrial{practice_.id, trial, std::nullopt});
+    Trial trial = std::move(heard.trial);
+    std::optional<Clip> clip;
+    if (!heard.clip.empty()) clip.emplace(Clip{{}, std::move(heard.clip)});
+    const Answer answer = office_.answer(KeepTrial{practice_.id, trial, std::move(clip)});
     std::string notice;
     if (const auto* kept = std::get_if<TrialKept>(&answer)) {
         trial.id = kept->trial;

@@ -16,7 +16,7 @@ namespace holdwell {
 class PlanTalk {
 public:
     // The practice is known to the records already.
-    PlanTalk(GuideSetup setup, Practice practice, Office& office, const Console& console);
+    PlanTalk(GuidedPractice guided, Practice practice, Office& office, const Console& console);
 
     void begin();
     void hear(const Update& update);
@@ -32,7 +32,7 @@ public:
 
 private:
     void carry_on();
-    void keep(Trial trial);
+    void keep(HeardTrial heard);
     void begin_drill(const Drill& drill);
     void say(const std::string& line);
     void say_phase();
