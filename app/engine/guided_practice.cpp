@@ -1,5 +1,7 @@
 #include "app/engine/guided_practice.h"
 
+#include <algorithm>
+#include <memory>
 #include <utility>
 
 #include "app/engine/sound_setup.h"
@@ -24,7 +26,13 @@ std::string advice_on(const SoundCheckFinished& check)
 
 }  // namespace
 
-GuidedPractice::GuidedPractice(GuideSetup setup) : guide_{std::move(setup)} { fulfil_wishes(); }
+GuidedPractice::GuidedPractice(GuideSetup setup, GuidedSounds sounds)
+    : guide_{std::move(setup)}, sounds_{std::move(sounds)}
+{
+    if (sounds_.keeping == ClipKeeping::on)
+        commands_.emplace_back(std::in_place_type<KeepClips>, ClipKeeping::on);
+    fulfil_wishes();
+}
 
 void GuidedPractice::apply(const Update& update)
 {
@@ -56,7 +64,7 @@ void GuidedPractice::rated()
 
 std::vector<Command> GuidedPractice::take_commands() { return std::exchange(commands_, {}); }
 
-std::vector<Trial> GuidedPractice::take_trials() { return std::exchange(trials_, {}); }
+std::vector<HeardTrial> GuidedPractice::take_trials() { return std::exchange(trials_, {}); }
 
 // ---- what is heard -----------------------------------------------------------------------------
 
@@ -105,6 +113,8 @@ void GuidedPractice::hear(const SibilantFinished& finished)
 {
     guide_.apply(TrialHeard{finished.drill, measures_of(finished.sibilant, rate_)});
 }
+
+void GuidedPractice::hear(const ClipCaptured& captured) { clip_ = captured.flac; }
 
 void GuidedPractice::hear(const TrialDiscarded&) { guide_.apply(VoiceTooShort{}); }
 
@@ -162,14 +172,30 @@ void GuidedPractice::fulfil(const GuideWish& wish)
         commands_.emplace_back(std::in_place_type<PauseListening>);
         commands_.emplace_back(std::in_place_type<BeginSoundCheck>);
     } else if (const auto* begin = std::get_if<BeginTrial>(&wish)) {
-        commands_.emplace_back(std::in_place_type<BeginDrill>, begin->drill);
-        if (begin->cue == NoteCue::played && has_target(begin->drill.kind))
-            commands_.emplace_back(std::in_place_type<HearNote>);
+        this->begin(*begin);
     } else if (std::holds_alternative<StopListening>(wish)) {
         commands_.emplace_back(std::in_place_type<PauseListening>);
     } else if (const auto* store = std::get_if<StoreTrial>(&wish)) {
-        trials_.push_back(store->trial);
+        trials_.push_back({store->trial, std::exchange(clip_, {})});
+    } else if (std::holds_alternative<AskForRating>(wish)) {
+        if (sounds_.keeping == ClipKeeping::on)
+            commands_.emplace_back(std::in_place_type<KeepClips>, ClipKeeping::off);
+        if (!sounds_.models.empty()) commands_.emplace_back(std::in_place_type<UseModel>);
     }
+}
+
+void GuidedPractice::begin(const BeginTrial& trial)
+{
+    const auto model = std::ranges::find_if(sounds_.models, [&trial](const ModelVoice& m) {
+        return m.kind == trial.drill.kind && (!m.note || *m.note == trial.drill.target);
+    });
+    const bool has_model = model != sounds_.models.end();
+    UseModel use;
+    if (has_model) use.flac = std::make_shared<const std::vector<std::byte>>(model->flac);
+    if (!sounds_.models.empty()) commands_.emplace_back(std::in_place_type<UseModel>, use);
+    commands_.emplace_back(std::in_place_type<BeginDrill>, trial.drill);
+    if (trial.cue == NoteCue::played && (has_target(trial.drill.kind) || has_model))
+        commands_.emplace_back(std::in_place_type<HearNote>);
 }
 
 }  // namespace holdwell

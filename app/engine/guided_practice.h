@@ -13,10 +13,20 @@
 
 namespace holdwell {
 
+// What sounds besides the voice, and whether the voice is kept as sound.
+struct GuidedSounds {
+    std::vector<ModelVoice> models{};  // of the plan: played instead of the tone
+    ClipKeeping keeping{ClipKeeping::off};
+};
+
+struct HeardTrial {
+    Trial trial;                  // without an id
+    std::vector<std::byte> clip;  // FLAC; empty when no sound is kept
+};
+
 class GuidedPractice {
 public:
-    // Nothing is asked for before the first update.
-    explicit GuidedPractice(GuideSetup setup);
+    explicit GuidedPractice(GuideSetup setup, GuidedSounds sounds = {});
 
     void apply(const Update& update);
     void press(GuideKey key);
@@ -26,8 +36,8 @@ public:
 
     // Since the last call, oldest first.
     std::vector<Command> take_commands();
-    // Without ids; to be answered by trial_stored(), each.
-    std::vector<Trial> take_trials();
+    // To be answered by trial_stored(), each.
+    std::vector<HeardTrial> take_trials();
     // All trials are through, or it was stopped: the two questions are due.
     bool wants_rating() const { return guide_.phase() == GuidePhase::rating; }
 
@@ -43,6 +53,8 @@ private:
     void hear(const DrillRefused& refused);
     void hear(const SoundCheckFinished& finished);
     void hear(const CaptureChanged& changed);
+    void hear(const ClipCaptured& captured);
+    void begin(const BeginTrial& trial);
     void fulfil(const GuideWish& wish);
     void fulfil_wishes();
 
@@ -51,7 +63,9 @@ private:
     std::string device_;
     std::optional<SampleIndex> last_hop_;  // of this stream
     std::vector<Command> commands_;
-    std::vector<Trial> trials_;
+    std::vector<HeardTrial> trials_;
+    GuidedSounds sounds_;
+    std::vector<std::byte> clip_;  // of the trial that is told next
 };
 
 }  // namespace holdwell

@@ -59,7 +59,10 @@ WindowView ViewModel::view() const
 {
     WindowView view = present(model_);
     if (model_.screen != Screen::page) return view;
-    if (auto page = pages_.view()) view.screen = std::move(*page);
+    if (auto page = pages_.view()) {
+        if (page->notice.empty()) page->notice = page_notice_;
+        view.screen = std::move(*page);
+    }
     return view;
 }
 

@@ -59,6 +59,8 @@ private:
     void hear(const CaptureChanged& changed);
     void hear(const SamplesLost& lost);
     void hear(const MicrophonesListed& listed);
+    void hear(const ModelCaptured& captured);
+    void hear(const ClipCaptured&) {}  // the guided practice's own
 
     void act(Action action);
     void act(const PickRow& pick);
@@ -92,6 +94,7 @@ private:
     void fulfil(const LeaveProgram& wish);
     void fulfil(const StartPractice& wish);
     void fulfil(const StartBaseline& wish);
+    void fulfil(const RecordModel& wish);
     void send_to(Screen screen);
     void return_to_page();
     void act_on_page(const PageEvent& event);
@@ -134,6 +137,7 @@ private:
     std::vector<Request> requests_;  // besides those of the pages
     std::vector<Command> commands_;
     std::optional<std::string> copied_;
+    std::string page_notice_;  // of the window, where a page has none of its own
 };
 
 }  // namespace holdwell

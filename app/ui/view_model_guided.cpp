@@ -42,6 +42,12 @@ std::optional<Seconds> timed(const Measures& measures)
     return std::nullopt;
 }
 
+GuidedSounds sounds_of(const StartPractice& wish)
+{
+    const bool keeps = wish.plan.keeps == Keeps::audio_too && wish.client.keeps_audio;
+    return {.models = wish.plan.models, .keeping = keeps ? ClipKeeping::on : ClipKeeping::off};
+}
+
 using Longest = std::map<std::pair<DrillKind, int>, Seconds>;
 
 Longest longest_in(const ClientFile& file)
@@ -73,7 +79,7 @@ void ViewModel::fulfil(const StartPractice& wish)
     start_run({.client = wish.client,
                .plan = wish.plan,
                .practice = std::move(practice),
-               .guided = GuidedPractice{std::move(setup)},
+               .guided = GuidedPractice{std::move(setup), sounds_of(wish)},
                .is_begun = wish.already.has_value()});
 }
 
@@ -116,6 +122,22 @@ void ViewModel::show_run()
     if (const PlannedTrial* first = run_->guided.guide().current()) model_.drill = first->drill;
     send_to(Screen::practice);
     carry_on_run();
+}
+
+// ---- a model for a drill -----------------------------------------------------------------------
+
+void ViewModel::fulfil(const RecordModel& wish)
+{
+    page_notice_ = "Recording: sing it now, softly. It ends by itself.";
+    post(CaptureModel{wish.kind, wish.note});
+}
+
+void ViewModel::hear(const ModelCaptured& captured)
+{
+    page_notice_ = captured.trouble;
+    if (captured.flac.empty()) return;
+    pages_.hear(ModelVoice{.kind = captured.kind, .note = captured.note, .flac = captured.flac});
+    fulfil_wishes();
 }
 
 // ---- what comes of what happens ----------------------------------------------------------------
@@ -167,10 +189,13 @@ void ViewModel::carry_on_run()
         if (const auto* begin = std::get_if<BeginDrill>(&command)) show_drill(begin->drill);
         commands_.push_back(std::move(command));
     }
-    for (Trial& trial : run_->guided.take_trials()) {
-        run_->practice.trials.push_back(trial);
+    for (HeardTrial& heard : run_->guided.take_trials()) {
+        run_->practice.trials.push_back(heard.trial);
         ++run_->unanswered;
-        requests_.emplace_back(KeepTrial{run_->practice.id, std::move(trial), std::nullopt});
+        std::optional<Clip> clip;
+        if (!heard.clip.empty()) clip.emplace(Clip{{}, std::move(heard.clip)});
+        requests_.emplace_back(
+            KeepTrial{run_->practice.id, std::move(heard.trial), std::move(clip)});
     }
     model_.guide = run_->guided.guide().view();
     if (run_->guided.wants_rating()) end_run();
