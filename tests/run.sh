@@ -142,12 +142,14 @@ if build_tests release all -DCMAKE_BUILD_TYPE=Release -DHOLDWELL_WERROR=ON; then
     [ -n "$quick" ] && finish
     run_tests release "tests against a sound server and a display" -j 1 -R '_system_tests:|^window:'
     check "the Debian package" bash "$root/tests/system/package.sh" "$build/release"
+    check "no command on records opens a socket" \
+        bash "$root/tests/system/no_network.sh" "$build/release"
     check "the start script" bash "$root/tests/system/start.sh" "$build/release"
 fi
 [ -n "$quick" ] && finish
 
 # ---- 2 address and undefined behaviour ----------------------------------------------------------
-without_window="support;dsp;app/engine;app/audio;app/files;app/cli;app/practice"
+without_window="support;dsp;app/engine;app/audio;app/files;app/cli;app/practice;app/store;app/office"
 if build_tests address all -DCMAKE_BUILD_TYPE=None "-DCMAKE_CXX_FLAGS=-O1 -g1" \
     -DHOLDWELL_WINDOW=OFF -DHOLDWELL_SANITIZE=address,undefined \
     "-DHOLDWELL_TEST_FOLDERS=$without_window"; then
