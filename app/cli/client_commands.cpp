@@ -130,6 +130,7 @@ ExitStatus list_clients(RecordsRun& run)
         if (run.arguments().all || line.standing == Standing::active)
             list.rows.push_back(row_of(line));
     run.print(written(list, form.value()));
+    if (list.rows.empty() && form.value() == ListForm::text) run.say("There is nobody yet.");
     return ExitStatus::ok;
 }
 
@@ -189,6 +190,7 @@ ExitStatus list_practices(RecordsRun& run)
         list.rows.push_back(std::move(row));
     }
     run.print(written(list, form.value()));
+    if (list.rows.empty() && form.value() == ListForm::text) run.say("There is no practice yet.");
     return ExitStatus::ok;
 }
 

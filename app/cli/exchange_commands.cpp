@@ -83,9 +83,11 @@ ExitStatus confirm(RecordsRun& run)
 {
     const auto imported = run.ask<Imported>(ConfirmImport{});
     if (!imported) return run.trouble(imported.error().message);
-    run.say(fmt::format("Taken in: {} and {}.",
-                        counted(imported.value().practices, "practice", "practices"),
-                        counted(imported.value().plans, "plan", "plans")));
+    const int practices = imported.value().practices;
+    const int plans = imported.value().plans;
+    if (practices == 0 && plans == 0) run.say("There was nothing new in it.");
+    if (practices > 0) run.say("Taken in: " + counted(practices, "practice", "practices") + ".");
+    if (plans > 0) run.say("Taken in: " + counted(plans, "plan", "plans") + ".");
     return ExitStatus::ok;
 }
 

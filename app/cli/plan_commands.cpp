@@ -9,12 +9,18 @@ namespace holdwell {
 
 namespace {
 
+std::string sentence_on(const std::string& path, const Fault& fault)
+{
+    // Without a place it is about the whole file, and names it.
+    return fault.place.empty() ? fault.sentence : fmt::format("{}: {}", path, in_words(fault));
+}
+
 // The sentence for its first fault, when it is none.
 Result<Plan> plan_in(const std::string& path)
 {
     PlanReading reading = load_plan(path);
     if (reading.plan) return std::move(*reading.plan);
-    return Error{fmt::format("{}: {}", path, in_words(reading.faults.front()))};
+    return Error{sentence_on(path, reading.faults.front())};
 }
 
 Result<Plan> plan_in_force(RecordsRun& run)
@@ -40,8 +46,7 @@ ExitStatus check_plans(RecordsRun& run)
     ExitStatus status = ExitStatus::ok;
     for (const std::string& path : run.arguments().words) {
         const PlanReading reading = load_plan(path);
-        for (const Fault& fault : reading.faults)
-            status = run.trouble(fmt::format("{}: {}", path, in_words(fault)));
+        for (const Fault& fault : reading.faults) status = run.trouble(sentence_on(path, fault));
         if (reading.plan)
             run.say(fmt::format("{}: this plan can be practised, {} a time", path,
                                 counted(static_cast<long long>(trials_of(*reading.plan).size()),

@@ -137,9 +137,11 @@ std::string contents_of(const PracticeFile& file, const DayForm& days)
         records.client.code,
         days.day_one ? "days are counted from the first practice, without dates"
                      : "with dates and times");
-    text += file.clips.empty() ? "; no recordings of the voice."
-                               : fmt::format("; {} of the voice, which identify a person.",
-                                             counted(file.clips.size(), "recording", "recordings"));
+    text += file.clips.empty()
+                ? "; no recordings of the voice."
+                : fmt::format("; {} a person.",
+                              counted(file.clips.size(), "recording of the voice, which identifies",
+                                      "recordings of the voice, which identify"));
     return text;
 }
 

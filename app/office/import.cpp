@@ -219,7 +219,8 @@ Preparation prepare_plan(Desk& desk, const Incoming& incoming)
     const auto here = records_of(desk, client.value());
     if (!here) return refused(here.error());
     if (!here.value())
-        return Refused{.sentence = "Nobody practises on this computer yet; say whose plan it is."};
+        return Refused{.sentence = "Nobody practises on this computer yet; name the client whose "
+                                   "plan it is."};
     Merge merge = merge_of_plan(*here.value(), plan);
     Prepared prepared;
     prepared.preview = preview_of(Carries::plan, merge);
