@@ -99,8 +99,8 @@ struct Model {
     Preferences preferences;
     Screen screen{Screen::practice};
     Screen below{Screen::practice};  // where help goes back to
-    // Where practising, tolerance and sound check go back to: a page when one sent there.
-    std::optional<Screen> sent_from;
+    // The screen that a page sent to: leaving that one leads back to the page.
+    std::optional<Screen> sent_to;
     int page{0};
     bool leaving{false};
 

@@ -184,7 +184,8 @@ NoMicrophoneView present_no_microphone(const Model& model)
         view.offers.push_back({"Enter", "watch the demo instead", Action::play_demo});
     }
     view.offers.push_back({"R", "look for a microphone again", Action::reopen_microphone});
-    view.keys = {{"F1", "help", Action::open_help}, {"Esc", "leave", Action::back}};
+    view.keys = {{"F1", "help", Action::open_help},
+                 {"Esc", model.sent_to ? "back" : "leave", Action::back}};
     return view;
 }
 

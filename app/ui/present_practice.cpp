@@ -164,7 +164,7 @@ std::vector<KeyHint> keys_of(const Model& model)
             {"N", next_of(model.drill), Action::next_drill},
             {"C", "choose", Action::open_choices},
             {"F1", "help", Action::open_help},
-            {"Esc", model.sent_from ? "back" : "leave", Action::back}};
+            {"Esc", model.sent_to ? "back" : "leave", Action::back}};
 }
 
 }  // namespace

@@ -173,7 +173,7 @@ void ViewModel::leave_screen()
     case Screen::practice:
     case Screen::no_microphone:
         abandon_run();
-        if (model_.sent_from) return return_to_page();
+        if (model_.sent_to) return return_to_page();
         model_.leaving = true;
         return;
     case Screen::page:
@@ -194,7 +194,7 @@ void ViewModel::leave_screen()
         return;
     case Screen::sound_check:
     case Screen::tolerance:
-        if (model_.sent_from) return return_to_page();
+        if (model_.sent_to == left) return return_to_page();
         model_.screen = Screen::practice;
         begin_drill();
         return;

@@ -225,7 +225,7 @@ void ViewModel::end_run()
         requests_.emplace_back(ClosePractice{std::move(run.practice)});
         return return_to_page();
     }
-    model_.sent_from.reset();
+    model_.sent_to.reset();
     model_.screen = Screen::page;
     model_.page = 0;
     open_page(after_practice_page({.client = std::move(run.client),
