@@ -19,7 +19,7 @@ const std::string_view kPlanHelp =
 Examples:
   holdwell plan new 1 > my-plan.json
   holdwell plan check my-plan.json
-  holdwell import my-plan.json --client C-17 --yes
+  holdwell import my-plan.json
 
 The fields of a plan file are described in plan.schema.json.
 )";

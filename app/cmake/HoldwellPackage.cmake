@@ -24,7 +24,8 @@ install(FILES ${sessions} DESTINATION ${CMAKE_INSTALL_DATADIR}/holdwell/demo-ses
 # Plans to begin from, and what a plan file may hold.
 file(GLOB plans CONFIGURE_DEPENDS ${assets}/plans/*.json)
 install(FILES ${plans} DESTINATION ${CMAKE_INSTALL_DATADIR}/holdwell/plans)
-install_if_there(${CMAKE_INSTALL_DATADIR}/holdwell ${assets}/plan.schema.json)
+install_if_there(${CMAKE_INSTALL_DATADIR}/holdwell ${assets}/plan.schema.json
+    ${assets}/practices.schema.json)
 
 # Manual pages are kept compressed.
 find_program(GZIP gzip)
