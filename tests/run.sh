@@ -168,9 +168,9 @@ if build_tests thread all -DCMAKE_BUILD_TYPE=None "-DCMAKE_CXX_FLAGS=-O1 -g1" \
 fi
 
 # ---- 4 arbitrary bytes --------------------------------------------------------------------------
-# fuzz TARGET SECONDS: from the files in $build/corpus-TARGET.
+# fuzz TARGET SECONDS [LONGEST]: from the files in $build/corpus-TARGET; LONGEST in bytes.
 fuzz() {
-    (cd "$build" && "$build/fuzz/tests/fuzz/$1" -max_total_time="$2" -max_len=4096 \
+    (cd "$build" && "$build/fuzz/tests/fuzz/$1" -max_total_time="$2" -max_len="${3:-4096}" \
         -rss_limit_mb=1024 -timeout=10 -print_final_stats=1 "corpus-$1")
 }
 fuzz_recordings() {
@@ -183,12 +183,20 @@ fuzz_plans() {
     rm -rf "$corpus" && mkdir -p "$corpus" || return 1
     cp "$root"/assets/plans/*.json "$corpus" && fuzz plan_fuzz 6
 }
-if build_tests fuzz "make_corpus recording_fuzz plan_fuzz" -DCMAKE_BUILD_TYPE=None \
+fuzz_handed_over() {
+    local practices=$build/corpus-practice_file_fuzz sealed=$build/corpus-sealed_file_fuzz
+    rm -rf "$practices" "$sealed" && mkdir -p "$practices" "$sealed" || return 1
+    "$build/fuzz/tests/fuzz/make_practice_corpus" "$practices" "$sealed" &&
+        fuzz practice_file_fuzz 6 20000 && fuzz sealed_file_fuzz 6
+}
+fuzz_targets="make_corpus make_practice_corpus recording_fuzz plan_fuzz practice_file_fuzz"
+if build_tests fuzz "$fuzz_targets sealed_file_fuzz" -DCMAKE_BUILD_TYPE=None \
     "-DCMAKE_CXX_FLAGS=-O1 -g1" -DCMAKE_CXX_COMPILER=clang++ -DHOLDWELL_WINDOW=OFF \
     -DHOLDWELL_SANITIZE=fuzzer-no-link,address,undefined -DHOLDWELL_FUZZ=ON \
     -DHOLDWELL_TEST_FOLDERS=fuzz; then
     check "arbitrary bytes given to the reader of recordings" fuzz_recordings
     check "arbitrary bytes given to the reader of plans" fuzz_plans
+    check "arbitrary bytes given to the readers of practice files and sealed files" fuzz_handed_over
 fi
 
 finish
