@@ -71,20 +71,11 @@ double factor_for(const std::vector<Side>& sides, const Boundary& boundary)
     return learnt(sides, boundary) / boundary.usual_ms;
 }
 
-void tally(AgreementTable& table, const LabelledOnset& onset, const OnsetThresholds& thresholds)
-{
-    const OnsetClass ours = class_of(onset.features, thresholds);
-    ++table[static_cast<std::size_t>(onset.label)][static_cast<std::size_t>(ours)];
-}
-
 double middle_of(Seconds a, Seconds b) { return std::sqrt(ms_of(a) * ms_of(b)); }
 
-}  // namespace
-
-OnsetThresholds personal_thresholds(std::span<const LabelledOnset> labelled,
-                                    const OnsetThresholds& usual)
+// Of however many labels.
+OnsetThresholds learnt_from(std::span<const LabelledOnset> labelled, const OnsetThresholds& usual)
 {
-    if (labelled.size() < kFewestLabels) return usual;
     std::vector<Side> rises, airs;
     for (const LabelledOnset& o : labelled) {
         airs.push_back({ms_of(o.features.air_lead), o.label == OnsetClass::breathy});
@@ -102,6 +93,20 @@ OnsetThresholds personal_thresholds(std::span<const LabelledOnset> labelled,
     moved.no_air = seconds_of(ms_of(usual.no_air) * air);
     moved.breathy_air = seconds_of(ms_of(usual.breathy_air) * air);
     return moved;
+}
+
+void tally(AgreementTable& table, const LabelledOnset& onset, const OnsetThresholds& thresholds)
+{
+    const OnsetClass ours = class_of(onset.features, thresholds);
+    ++table[static_cast<std::size_t>(onset.label)][static_cast<std::size_t>(ours)];
+}
+
+}  // namespace
+
+OnsetThresholds personal_thresholds(std::span<const LabelledOnset> labelled,
+                                    const OnsetThresholds& usual)
+{
+    return labelled.size() < kFewestLabels ? usual : learnt_from(labelled, usual);
 }
 
 OnsetAgreement agreement_in(const AgreementTable& table)
@@ -146,7 +151,7 @@ std::optional<OnsetAgreement> OnsetBaseline::agreement() const
     for (std::size_t i = 0; i < labelled_.size(); ++i) {
         std::vector<LabelledOnset> others = labelled_;
         others.erase(others.begin() + static_cast<std::ptrdiff_t>(i));
-        tally(table, labelled_[i], personal_thresholds(others));
+        tally(table, labelled_[i], learnt_from(others, {}));
     }
     return agreement_in(table);
 }

@@ -146,3 +146,16 @@ TEST_CASE("what she was taught is compared with what would be named without her"
     CHECK(hers.usual_agreement()->percent < hers.agreement()->percent);
     CHECK_FALSE(OnsetBaseline{}.usual_agreement());
 }
+
+TEST_CASE("with exactly ten labels each is judged by what the other nine teach")
+{
+    // Hers are split between 25 and 70 ms, where the usual thresholds call all ten easy.
+    OnsetBaseline ten;
+    for (int i = 0; i < 5; ++i) {
+        ten.add(labelled(OnsetClass::hard, Seconds{0.025 + 0.0001 * i}));
+        ten.add(labelled(OnsetClass::easy, Seconds{0.070 + 0.001 * i}));
+    }
+    REQUIRE(ten.agreement());
+    CHECK(ten.agreement()->percent == doctest::Approx(100.0));
+    CHECK(ten.usual_agreement()->percent == doctest::Approx(50.0));
+}

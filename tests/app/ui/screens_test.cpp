@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "app/engine/refusal.h"
 #include "app/ui/frame.h"
 #include "app/ui/view_model.h"
 #include "tests/app/ui/headless.h"
@@ -124,6 +125,19 @@ ViewModel detailed(const Preferences& p)
     return on(after(std::move(vm), updates), Action::open_details);
 }
 
+ViewModel starts_named(const Preferences& p)
+{
+    ViewModel vm = on(on(begun(p), Action::open_details), Action::open_starts);
+    for (int i = 0; i < 12; ++i) {
+        auto updates = scripted::trial(voice(p, 3.0), {});
+        Onset& start = std::get<TrialFinished>(updates[updates.size() - 2]).hold.start;
+        start.features = OnsetFeatures{.rise = Seconds{0.01 * (1 + i)}, .rise_cycles = 12.3};
+        vm = after(std::move(vm), updates);
+        vm.apply(Event{i < 4 ? Action::name_hard : Action::name_easy});
+    }
+    return vm;
+}
+
 std::vector<Scene> scenes()
 {
     return {
@@ -166,6 +180,27 @@ std::vector<Scene> scenes()
                           scripted::sounding(voice(p, 8.0), {}, Seconds{8.0}));
          }},
         {"glide", glided},
+        {"refused",
+         [](const Preferences& p) {
+             ViewModel vm = begun(p);
+             const Drill drill{.kind = DrillKind::s_hold};
+             vm.apply(DrillRefused{drill, refusal_of(drill, {16'000.0}).value_or("")});
+             vm.apply(StageChanged{Stage::paused});
+             return vm;
+         }},
+        {"processed",
+         [](const Preferences& p) {
+             ViewModel vm = finished(p);
+             vm.apply(ProcessingChanged{MicrophoneProcessing::noise_suppression});
+             return vm;
+         }},
+        {"starts named", starts_named},
+        {"calibration",
+         [](const Preferences& p) {
+             ViewModel vm = on(on(begun(p), Action::open_details), Action::open_calibration);
+             vm.apply(Event{StepRow{1, -1}});
+             return vm;
+         }},
     };
 }
 
