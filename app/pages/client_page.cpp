@@ -27,6 +27,7 @@ private:
     const Client& client() const { return opened_->file.client; }
     const Plan* plan() const;
     void lay_out_standing(Sheet& sheet);
+    void add_plan(Sheet& sheet);
     void lay_out_reading(Sheet& sheet);
     void lay_out_session(Sheet& sheet);
     void lay_out_files(Sheet& sheet);
@@ -164,17 +165,23 @@ void ClientPage::lay_out_standing(Sheet& sheet)
     }
 }
 
-void ClientPage::lay_out_reading(Sheet& sheet)
+void ClientPage::add_plan(Sheet& sheet)
 {
-    const int practices = static_cast<int>(opened_->file.practices.size());
-    sheet.link({.label = "Progress",
-                .columns = {counted(practices, "practice")},
-                .meaning = "Pictures first, numbers one level down."},
-               [this] { wish(OpenPage{therapist_progress_page(opened_)}); });
     sheet.link({.label = "Plan",
                 .columns = {plan() ? fmt::format("revision {}", plan()->revision) : "none yet"},
                 .meaning = "Every part of it; it is handed over as a file."},
                [this] { wish(OpenPage{plan_page(opened_)}); });
+}
+
+void ClientPage::lay_out_reading(Sheet& sheet)
+{
+    // What comes first is what is to be done first.
+    if (!plan()) add_plan(sheet);
+    sheet.link({.label = "Progress",
+                .columns = {counted(static_cast<int>(opened_->file.practices.size()), "practice")},
+                .meaning = "Pictures first, numbers one level down."},
+               [this] { wish(OpenPage{therapist_progress_page(opened_)}); });
+    if (plan()) add_plan(sheet);
     std::string taper;
     if (plan())
         taper =
@@ -203,7 +210,7 @@ void ClientPage::lay_out_session(Sheet& sheet)
     sheet.button({.label = "Three quiet /s/, then three /z/",
                   .meaning = "For the s/z ratio, which is shown to you alone."},
                  [this] { start_baseline(StartBaseline::Sounds::s_and_z); });
-    sheet.button({.label = "Let her hear what near enough means",
+    sheet.button({.label = "Show what near enough means",
                   .meaning = "The band around a note, to look at and listen to."},
                  [this] { wish(OpenTolerance{}); });
 }
@@ -234,8 +241,9 @@ void ClientPage::lay_out_record(Sheet& sheet)
         [this] { rename(); });
     sheet.value({.label = "Has agreed that audio is kept",
                  .value = client().keeps_audio ? "yes" : "no",
-                 .meaning = "Her own consent. A voice identifies a person: without it, only what "
-                            "was measured is kept, whatever the plan says."},
+                 .meaning =
+                     "The client's own consent. A voice identifies a person: without it, only what "
+                     "was measured is kept, whatever the plan says."},
                 [this](int) {
                     Client changed = client();
                     changed.keeps_audio = !changed.keeps_audio;

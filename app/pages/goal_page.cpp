@@ -186,10 +186,12 @@ Sheet GoalPage::lay_out()
     sheet.title = "Goals and taper";
     sheet.lead = shortened(opened_->file.client.code, 40) +
                  ": suggestions, with what they rest on. Only you adopt one.";
-    sheet.say(
-        "Goal now",
-        capitalised(goal_said(plan_.goal)) + "." +
-            (plan_.goal && !plan_.goal->reasoning.empty() ? " " + plan_.goal->reasoning : ""));
+    sheet.say("Goal now", capitalised(goal_said(plan_.goal)) + "." +
+                              (plan_.goal && !plan_.goal->reasoning.empty()
+                                   ? " " + capitalised(plan_.goal->reasoning)
+                                   : ""));
+    sheet.button({.label = "Leave everything as it is", .does = "go back"},
+                 [this] { wish(ClosePage{}); });
     lay_out_taper(sheet);
     lay_out_from_s(sheet);
     lay_out_from_volume(sheet);

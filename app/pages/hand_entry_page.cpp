@@ -125,7 +125,7 @@ void HandEntryPage::lay_out_ratings(Sheet& sheet)
                 [this, rated](int to) {
                     entry_.rating = SelfRating{rated().effort, to};
                 });
-    sheet.text({.label = "Her own words", .text = entry_.remark},
+    sheet.text({.label = "In the client's words", .text = entry_.remark},
                [this](const std::string& text) { entry_.remark = text; });
 }
 

@@ -111,7 +111,8 @@ void ImportPage::lay_out_sealed(Sheet& sheet)
         {.label = "Passphrase",
          .text = passphrase_,
          .fault = fault_,
-         .shown = TextRow::Shown::hidden},
+         .shown = TextRow::Shown::hidden,
+         .does = "open it"},
         [this](const std::string& text) {
             passphrase_ = text;
             fault_.clear();
@@ -163,12 +164,12 @@ void ImportPage::lay_out_choices(Sheet& sheet)
     if (could_be_hers())
         sheet.value({.label = "Take it in for",
                      .value = is_into_her_ ? shortened(whose_.code, 28) : "whoever the file says",
-                     .meaning = "A client's own computer may know her by another code."},
+                     .meaning = "At home a client may be kept under another code."},
                     [this](int) {
                         is_into_her_ = !is_into_her_;
                         preview();
                     });
-    if (previewed_->has_numbered_days)
+    if (previewed_->has_numbered_days || !day_one_.empty())
         sheet.text(
             {.label = "Day 1 was on",
              .text = day_one_,
@@ -203,11 +204,11 @@ Sheet ImportPage::lay_out()
         lay_out_taken_in(sheet);
     } else if (previewed_) {
         lay_out_contents(sheet);
+        lay_out_choices(sheet);
         sheet.button({.label = wait_ == Wait::import ? "Taking it in …" : "Take it in",
                       .meaning = "Nothing that is here is lost or written over.",
                       .does = "take it in"},
                      [this] { take_in(); });
-        lay_out_choices(sheet);
         sheet.notice = fault_;
     } else if (is_sealed_) {
         lay_out_sealed(sheet);

@@ -142,7 +142,7 @@ std::string voice_said(VoiceSet set)
     case VoiceSet::lower:
         return "lower voice";
     case VoiceSet::own:
-        return "notes of her own";
+        return "own notes";
     }
     return {};
 }

@@ -179,7 +179,6 @@ void PlanPage::lay_out_end(Sheet& sheet)
                 .meaning = "Heard instead of the tone; it travels with the plan."},
                [this] { open(Part::models); });
     lay_out_keeping(sheet, desk_);
-    sheet.link({.label = label_of(Part::templates)}, [this] { open_templates(); });
 }
 
 void PlanPage::lay_out_saving(Sheet& sheet)
@@ -205,6 +204,7 @@ void PlanPage::lay_out_whole(Sheet& sheet)
     sheet.lead = saved_ ? fmt::format("{}, revision {}{}", shortened(client_.code, 40),
                                       saved_->revision, is_changed() ? ", changed" : "")
                         : shortened(client_.code, 40) + ", not saved yet";
+    sheet.link({.label = label_of(Part::templates)}, [this] { open_templates(); });
     lay_out_words(sheet, desk_);
     lay_out_voice(sheet, desk_);
     sheet.say("Practice", "");
@@ -226,15 +226,15 @@ void PlanPage::lay_out_taper(Sheet& sheet)
     sheet.lead = "After the full plan, from one to the next as you decide.";
     for (std::size_t i = 0; i < plan().taper.steps.size(); ++i) {
         const TaperStep& taper_step = plan().taper.steps[i];
-        sheet.link(
-            {.label = fmt::format("{}. {}", i + 1, taper_step.name),
-             .columns = {fmt::format("{} a week", taper_step.practices_a_week),
-                         counted(taper_step.days, "day"), drills_in_words(taper_step.drills)},
-             .does = "change it"},
-            [this, i] {
-                step_ = i;
-                open(Part::taper_step);
-            });
+        sheet.link({.label = fmt::format("{}. {}", i + 1, taper_step.name),
+                    .columns = {fmt::format("{} a week", taper_step.practices_a_week),
+                                counted(taper_step.days, "day")},
+                    .meaning = capitalised(drills_in_words(taper_step.drills)),
+                    .does = "change it"},
+                   [this, i] {
+                       step_ = i;
+                       open(Part::taper_step);
+                   });
     }
     sheet.button({.label = "Add a step", .does = "add it"}, [this] { add_taper_step(plan()); });
     sheet.button({.label = "Use the usual steps",

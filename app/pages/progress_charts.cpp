@@ -219,7 +219,7 @@ DaysBlock adherence_days(const Progress& progress, int weeks)
     DaysBlock block;
     for (std::size_t i = progress.days.size() - shown; i < progress.days.size(); ++i) {
         const AdherenceDay& day = progress.days[i];
-        block.days.push_back({.name = weekday_said(day.day),
+        block.days.push_back({.name = short_day_text(day.day, {}),
                               .done = day.of.done(),
                               .asked = day.of.asked,
                               .is_today = day.day == progress.period.today});

@@ -39,6 +39,15 @@ std::string standing_of(const SomePoint& point)
     return {};
 }
 
+// Two practices of a day are told apart by their time.
+template <typename SomePoint>
+std::string moment_of(const SomePoint& point)
+{
+    const auto minutes = std::chrono::duration_cast<std::chrono::minutes>(
+        std::chrono::duration<double, std::ratio<86400>>{point.day_part});
+    return fmt::format("{}, {}", day_in_words(point.day), time_in_words({minutes}));
+}
+
 std::string seconds_or_none(const std::optional<Seconds>& s)
 {
     return s ? short_seconds(*s) : kNone;
@@ -65,7 +74,7 @@ TableBlock trials_table(const TimedSeries& series, Rows rows)
     TableBlock table{.head = {"Day", "Trial", "Hold", "Near the note", "Goal then", "Standing"},
                      .rows = {}};
     for_latest(series.points, rows, [&](const TimedPoint& point) {
-        table.rows.push_back({day_in_words(point.day), std::to_string(point.number),
+        table.rows.push_back({moment_of(point), std::to_string(point.number),
                               short_seconds(point.hold_time), seconds_or_none(point.in_band),
                               seconds_or_none(point.goal), standing_of(point)});
     });
@@ -91,7 +100,7 @@ TableBlock glides_table(const GlideSeries& series, Rows rows)
                               "Fry", "Standing"},
                      .rows = {}};
     for_latest(series.points, rows, [&](const GlidePoint& point) {
-        table.rows.push_back({day_in_words(point.day), std::to_string(point.number),
+        table.rows.push_back({moment_of(point), std::to_string(point.number),
                               semitones_or_none(point.range), std::to_string(point.breaks),
                               semitones_or_none(point.largest_break), short_seconds(point.fry),
                               standing_of(point)});
@@ -126,7 +135,7 @@ TableBlock ratings_table(const Progress& progress, Rows rows)
 {
     TableBlock table{.head = {"Day", "Effort", "Discomfort", "Stopped for discomfort"}, .rows = {}};
     for_latest(progress.ratings, rows, [&](const RatingPoint& point) {
-        table.rows.push_back({day_in_words(point.day), std::to_string(point.rating.effort),
+        table.rows.push_back({moment_of(point), std::to_string(point.rating.effort),
                               std::to_string(point.rating.discomfort),
                               point.stopped_for_discomfort ? "yes" : "no"});
     });

@@ -26,6 +26,17 @@ std::string change_kind_said(Change::Kind kind)
     return {};
 }
 
+std::string done_of_asked(const Adherence& adherence)
+{
+    const int done = adherence.done();
+    // A plan asks for nothing after its weeks, and practice may go on.
+    if (done > adherence.asked)
+        return fmt::format("{}, {} asked for by the plan", counted(done, "practice"),
+                           adherence.asked);
+    return fmt::format("{} of {} practices asked for ({})", done, adherence.asked,
+                       percent_said(static_cast<double>(done) / adherence.asked));
+}
+
 std::string baseline_said(const BaselineReading& reading)
 {
     std::string said = day_in_words(reading.day) + ": ";
@@ -59,11 +70,7 @@ std::string adherence_said(const Adherence& adherence)
 {
     if (adherence.asked == 0 && adherence.done() == 0 && adherence.not_today == 0)
         return "No practice was asked for in these days.";
-    std::string said =
-        adherence.asked > 0
-            ? fmt::format("{} of {} practices asked for ({})", adherence.done(), adherence.asked,
-                          percent_said(static_cast<double>(adherence.done()) / adherence.asked))
-            : counted(adherence.done(), "practice");
+    std::string said = done_of_asked(adherence);
     said += fmt::format(": {} complete, {} in part.", adherence.complete, adherence.partly);
     if (adherence.not_today > 0)
         said += fmt::format(" {}: an answer beforehand spoke against it.",

@@ -2,24 +2,32 @@
 
 #include <algorithm>
 #include <compare>
+#include <string_view>
 
 #include "app/pages/page_words.h"
 
 namespace holdwell {
 namespace {
 
-// Capital letters to small ones: ASCII, and the accented letters of Western Europe (U+00C0 ..
-// U+00DE, whose small forms stand 32 above them).
-std::string folded(std::string text)
+// The plain letters of U+00C0 .. U+00FF, each followed by its accented forms in the order of
+// Unicode; others stand for themselves.
+constexpr std::string_view kPlain{"aaaaaaaceeeeiiiidnooooo*ouuuuyts"
+                                  "aaaaaaaceeeeiiiidnooooo*ouuuuyty"};
+
+// Small letters without accents, as far as ASCII and the letters of Western Europe go: so that a
+// code is found and sorted where a person looks for it.
+std::string folded(const std::string& text)
 {
+    constexpr unsigned char kLead = 0xC3;  // of U+00C0 .. U+00FF in UTF-8
+    std::string plain;
     for (std::size_t i = 0; i < text.size(); ++i) {
         const auto byte = static_cast<unsigned char>(text[i]);
-        const bool after_c3 = i > 0 && static_cast<unsigned char>(text[i - 1]) == 0xC3;
-        const bool is_accented_capital = after_c3 && byte >= 0x80 && byte <= 0x9E && byte != 0x97;
-        if ((byte >= 'A' && byte <= 'Z') || is_accented_capital)
-            text[i] = static_cast<char>(byte + 32);
+        if (byte == kLead && i + 1 < text.size())
+            plain += kPlain[static_cast<unsigned char>(text[++i]) & 0x3FU];
+        else
+            plain += static_cast<char>(byte >= 'A' && byte <= 'Z' ? byte + 32 : byte);
     }
-    return text;
+    return plain;
 }
 
 bool is_shown(const RosterLine& line, RosterShow show)
@@ -127,12 +135,12 @@ std::string order_said(RosterOrder order)
 std::string marks_said(const RosterLine& line)
 {
     std::vector<std::string> marks;
-    if (line.reported_discomfort) marks.emplace_back("discomfort reported");
-    if (has_not_practised(line)) marks.emplace_back("no practice in 7 days");
+    if (line.reported_discomfort) marks.emplace_back("discomfort");
+    if (has_not_practised(line)) marks.emplace_back("not practised");
     if (has_reached_goal(line))
         marks.emplace_back("goal reached");
     else if (is_near_goal(line))
-        marks.emplace_back("near the goal");
+        marks.emplace_back("near goal");
     std::string said;
     for (const std::string& mark : marks) {
         if (!said.empty()) said += ", ";

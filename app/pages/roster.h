@@ -12,7 +12,7 @@ enum class RosterShow { active, not_practised, near_goal, discomfort, archived }
 enum class RosterOrder { by_code, longest_away, nearest_goal, discomfort_first };
 
 struct RosterChoice {
-    std::string find{};  // part of a code, capital or not; empty: all
+    std::string find{};  // part of a code, capital or not, accented or not; empty: all
     RosterShow show{RosterShow::active};
     RosterOrder order{RosterOrder::by_code};
     bool operator==(const RosterChoice&) const = default;
@@ -34,7 +34,7 @@ int count_of(const std::vector<RosterLine>& lines, RosterShow show);
 
 std::string show_said(RosterShow show);     // "near the goal"
 std::string order_said(RosterOrder order);  // "longest away first"
-// "discomfort reported, near the goal": what to look at; empty when there is nothing.
+// "discomfort, near goal": what to look at; empty when there is nothing.
 std::string marks_said(const RosterLine& line);
 // "12 active clients. 3 have not practised for seven days; 1 reported discomfort."
 std::string roster_summary(const std::vector<RosterLine>& lines);

@@ -95,14 +95,16 @@ void RosterPage::lay_out_choices(Sheet& sheet)
         sheet.text(
             {.label = "Find",
              .text = choice_.find,
-             .meaning = "Type part of a code. Enter opens the first one found."},
+             .meaning = "Type part of a code. Enter opens the first one found.",
+             .does = "open the first"},
             [this](const std::string& text) { choice_.find = text; }, [this] { open_first(); });
     }
     sheet.text(
         {.label = "Add a client",
          .text = new_code_,
          .meaning = "Type a code of your own, better not a name, and press Enter.",
-         .fault = add_fault_},
+         .fault = add_fault_,
+         .does = "add"},
         [this](const std::string& text) {
             new_code_ = text;
             add_fault_.clear();

@@ -49,7 +49,7 @@ void Sheet::value(ValueRow row, std::function<void(int by)> step)
 void Sheet::text(TextRow row, std::function<void(const std::string&)> typed,
                  std::function<void()> entered)
 {
-    std::string does = entered ? "enter it" : "next";
+    std::string does = entered ? std::move(row.does) : "next";
     add_row(RowBlock{.kind = row.shown == TextRow::Shown::hidden ? RowBlock::Kind::hidden_text
                                                                  : RowBlock::Kind::text,
                      .label = std::move(row.label),

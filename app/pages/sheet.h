@@ -42,6 +42,7 @@ struct TextRow {
     std::string meaning{};
     std::string fault{};
     enum class Shown { plain, hidden } shown{Shown::plain};
+    std::string does{"enter it"};  // Enter, where it can be entered
 };
 struct LinkRow {
     std::string label{};

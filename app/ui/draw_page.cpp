@@ -41,6 +41,11 @@ bool is_small_chart(const PageBlock& block)
     return chart != nullptr && chart->size == ChartBlock::Size::small;
 }
 
+bool is_row(const PageBlock& block)
+{
+    return std::holds_alternative<RowBlock>(block) || std::holds_alternative<ScaleBlock>(block);
+}
+
 // Draws a page's blocks, and remembers where the row in focus came to lie.
 class PagePen {
 public:
@@ -63,9 +68,11 @@ public:
             while (end < view_.blocks.size() && is_small_chart(view_.blocks[end])) ++end;
             if (end > i) {
                 draw_side_by_side(std::span{view_.blocks}.subspan(i, end - i));
+                is_after_row_ = false;
                 i = end;
             } else {
-                std::visit([this](const auto& block) { put(block); }, view_.blocks[i++]);
+                std::visit([this](const auto& block) { put(block); }, view_.blocks[i]);
+                is_after_row_ = is_row(view_.blocks[i++]);
             }
         }
         return box_.y - top_;
@@ -82,7 +89,12 @@ private:
     }
     void advance(float height, float gap_em) { box_.cut_top(height + gap_em * c_.em()); }
 
-    void put(const TextBlock& b) { advance(draw_text_block(c_, b, text_box()), 0.5f); }
+    void put(const TextBlock& b)
+    {
+        // A heading belongs to what follows it, not to the row above.
+        if (!b.heading.empty() && is_after_row_) box_.cut_top(0.6f * c_.em());
+        advance(draw_text_block(c_, b, text_box()), b.body.empty() ? 0.1f : 0.5f);
+    }
     void put(const ColumnHeadBlock& b)
     {
         advance(draw_column_heads(c_, b, columns_, row_box()), 0.0f);
@@ -145,6 +157,7 @@ private:
     float top_;
     RowColumns columns_;
     int row_{0};
+    bool is_after_row_{false};
     std::optional<Sight> sight_;
 };
 

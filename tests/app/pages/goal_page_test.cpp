@@ -64,6 +64,15 @@ TEST_CASE("the longest of the last baseline's /s/ is suggested with its day")
     CHECK(is_offered);
 }
 
+TEST_CASE("Enter on the page as it opens leaves everything as it is")
+{
+    const auto page = goal_page(eight_weeks());
+    press(*page, PressKey::Key::proceed);
+    auto wishes = page->take_wishes();
+    REQUIRE(wishes.size() == 1);
+    CHECK(std::holds_alternative<ClosePage>(wishes[0]));
+}
+
 TEST_CASE("without a baseline the page says how to come to one")
 {
     CHECK(has(words_of(goal_page(nothing_yet())->view()), "No /s/ was timed in session yet"));

@@ -124,6 +124,16 @@ TEST_CASE("adherence says what was asked for, done, and left for a reason")
           "beforehand spoke against it. 2 were stopped for discomfort. 3 were entered by hand.");
 }
 
+TEST_CASE("more practices than were asked for are no share of them")
+{
+    Adherence adherence;
+    adherence.asked = 41;
+    adherence.complete = 123;
+    adherence.partly = 4;
+    CHECK(adherence_said(adherence) ==
+          "127 practices, 41 asked for by the plan: 123 complete, 4 in part.");
+}
+
 TEST_CASE("a change is said with its reason and beside the rule it follows")
 {
     const auto page = therapist_progress_page(eight_weeks());
