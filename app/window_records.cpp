@@ -36,14 +36,14 @@ Result<Id> taken_in(Office& office, const fs::path& file)
     return Error{refused != nullptr ? refused->sentence : file.string() + " was not taken in"};
 }
 
-// In the evening of the last day practised: an example is as if left just then.
+// In the afternoon of the last day practised: an example is as if opened just then.
 std::optional<Moment> end_of_practice(Office& office, const Id& client)
 {
     const Answer answer = office.answer(OpenClient{client});
     const auto* opened = std::get_if<ClientOpened>(&answer);
     if (opened == nullptr || opened->file.practices.empty()) return std::nullopt;
     const Moment last = opened->file.practices.back().begun;
-    return Moment{last.date, {std::chrono::hours{21}}};
+    return Moment{last.date, {std::chrono::hours{17}}};
 }
 
 // The first file's client practises here, the others are the therapist's.

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <string>
 
+#include "app/practice/taper.h"
 #include "dsp/listener.h"
 #include "dsp/tuning.h"
 #include "tests/support/random.h"
@@ -152,7 +153,8 @@ private:
         plan.goal = Goal{.hold = Seconds{std::floor(story_.s_time.count() - 1.0)},
                          .origin = GoalOrigin::s_baseline,
                          .set_on = day,
-                         .reasoning = "a little under the longest of three quiet /s/"};
+                         .reasoning = "A little under the longest of three quiet /s/."};
+        plan.taper = usual_taper(plan.drills);
         return plan;
     }
 
@@ -208,6 +210,7 @@ private:
         const bool is_kept = random_.uniform(0.0, 1.0) < story_.kept;
         const bool is_ill = is_among(story_.ill, day);
         if (is_ill && turn == 1) return;
+        if (day == story_.days - 1 && turn == 1) return;  // today's second is still to come
         if (!is_ill && !is_kept) return;
         Practice p = begun(file, date, std::chrono::minutes{minute});
         const std::vector<PlannedTrial> asked = trials_of(file.plans.back());

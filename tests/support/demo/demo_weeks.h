@@ -11,7 +11,7 @@
 
 namespace holdwell::test {
 
-// The day the demonstration takes for today: the last of the weeks.
+// The day the demonstration takes for today: the last of the weeks, in the afternoon.
 inline constexpr Date kDemoToday{std::chrono::year{2026}, std::chrono::November,
                                  std::chrono::day{22}};
 
