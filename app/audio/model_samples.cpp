@@ -73,11 +73,14 @@ void soften_ends(std::vector<float>& samples, SampleRate rate)
 
 }  // namespace
 
+// Softened first: an abrupt end would ring in the resampling.
 std::vector<float> model_samples(const SoundClip& clip, SampleRate rate)
 {
-    std::vector<float> samples = at_rate(clip, rate);
+    if (clip.samples.empty()) return {};
+    SoundClip soft = clip;
+    soften_ends(soft.samples, soft.rate);
+    std::vector<float> samples = at_rate(soft, rate);
     level_out(samples);
-    soften_ends(samples, rate);
     return samples;
 }
 
