@@ -12,9 +12,9 @@
 #include "dsp/f0_tracker.h"
 #include "dsp/harmonic_fit.h"
 #include "dsp/harmonic_refiner.h"
-#include "dsp/level.h"
 #include "dsp/line_pattern.h"
 #include "dsp/mains_hum.h"
+#include "dsp/room_floor.h"
 
 namespace holdwell {
 
@@ -45,7 +45,7 @@ constexpr double kUnvoicedResidual = 0.45;
 constexpr Hertz kUnvoicedF0{200.0};
 // Near the room a voice must be the clearer, the nearer it is; what is no louder than the room is
 // the room, be it as periodic as a fan or the mains.
-constexpr Decibels kClear{6.0};
+constexpr Decibels kClear{8.0};
 constexpr Decibels kHidden{2.0};
 constexpr double kPricePerDecibel = 0.2;
 constexpr double kPriceWhenHidden = 1.0;  // per dB
@@ -110,8 +110,8 @@ struct F0Estimator::Chain {
         : config{c}, decimator{c.sample_rate}, rate{decimator.output_rate()},
           decimated(static_cast<std::size_t>(hop_length(c).value) + 1),
           rumble{BiquadCascade<1>::high_pass(kRumble, rate)},
-          selection_pass{BiquadCascade<2>::low_pass(kSelectionPass, rate)}, hum{rate}, quiet{c.hop},
-          full{window_samples(rate)}, low{window_samples(rate)},
+          selection_pass{BiquadCascade<2>::low_pass(kSelectionPass, rate)}, hum{rate},
+          quiet{c.hop, kVoiceBandRoom}, full{window_samples(rate)}, low{window_samples(rate)},
           difference{rate, window_samples(rate), {c.lowest_f0, c.highest_f0}},
           selection{rate, window_samples(rate), kWindowShape},
           refiner{rate, window_samples(rate), kWindowShape}, tracker{TrackerSettings{}}
@@ -131,7 +131,7 @@ struct F0Estimator::Chain {
     BiquadCascade<1> rumble;
     BiquadCascade<2> selection_pass;
     MainsHum hum;
-    NoiseFloor quiet;  // the room without its hum
+    RoomFloor quiet;  // the room without its hum
     Frame full, low;
     DifferenceFunction difference;
     HarmonicFit selection;
@@ -176,12 +176,11 @@ Decibels F0Estimator::Chain::over_room(Decibels as_heard) noexcept
         hum_was_known = false;
         return as_heard;
     }
-    if (!hum_was_known) quiet = NoiseFloor{config.hop, level_of(*rest)};
+    if (!hum_was_known) quiet = RoomFloor{config.hop, kVoiceBandRoom, *rest};
     hum_was_known = true;
-    const Dbfs hop = level_of(mean_square_of(full.samples().last(newest)));
-    const Dbfs floor =
-        quiet.push(hop, was_periodic ? NoiseFloor::Source::somebody : NoiseFloor::Source::nobody);
-    return std::max(as_heard, level_of(mean_square_of(full.samples())) - floor);
+    const double floor = quiet.push(mean_square_of(full.samples().last(newest)),
+                                    was_periodic ? Evidence::sounding : Evidence::quiet);
+    return std::max(as_heard, level_of(mean_square_of(full.samples())) - level_of(floor));
 }
 
 F0Tracker::Decision F0Estimator::Chain::choose(Decibels over_room) noexcept

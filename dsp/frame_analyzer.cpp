@@ -6,13 +6,14 @@
 
 #include "dsp/f0_estimator.h"
 #include "dsp/level.h"
+#include "dsp/room_floor.h"
 
 namespace holdwell {
 
 struct FrameAnalyzer::Chain {
     explicit Chain(const AnalysisConfig& c)
-        : config{c}, finite(static_cast<std::size_t>(hop_length(c).value)), level{c}, room{c.hop},
-          f0{c}, hiss{c}, pulses{c}
+        : config{c}, finite(static_cast<std::size_t>(hop_length(c).value)), level{c},
+          room{c.hop, kVoiceBandRoom}, f0{c}, hiss{c}, pulses{c}
     {
     }
 
@@ -26,7 +27,7 @@ struct FrameAnalyzer::Chain {
     AnalysisConfig config;
     std::vector<float> finite;
     VoiceBandLevel level;
-    NoiseFloor room;
+    RoomFloor room;
     F0Estimator f0;
     FricationMeter hiss;
     FryDetector pulses;
@@ -48,8 +49,8 @@ FrameReading FrameAnalyzer::push(std::span<const float> raw) noexcept
     Chain& c = *chain_;
     const std::span<const float> hop = c.finite_copy(raw);
     const LevelReading level = c.level.push(hop);
-    const Dbfs floor =
-        c.room.push(level.hop, c.sounding ? NoiseFloor::Source::somebody : NoiseFloor::Source::nobody);
+    const Dbfs floor = level_of(
+        c.room.push(mean_square_of(level.hop), c.sounding ? Evidence::sounding : Evidence::quiet));
     const F0Reading f0 = c.f0.push(hop, level.window - floor);
 
     FrameReading r;
@@ -96,8 +97,16 @@ const FryReading& FrameAnalyzer::fry() const noexcept { return chain_->fry; }
 
 void FrameAnalyzer::reset() noexcept
 {
-    const AnalysisConfig config = chain_->config;
-    chain_ = std::make_unique<Chain>(config);
+    Chain& c = *chain_;
+    c.level.reset();
+    c.room.reset();
+    c.f0.reset();
+    c.hiss.reset();
+    c.pulses.reset();
+    c.frication = {};
+    c.fry = {};
+    c.next = {};
+    c.sounding = false;
 }
 
 }  // namespace holdwell

@@ -12,9 +12,6 @@ constexpr Hertz kBandEnd{8000.0};
 constexpr float kFullScale = 0.999f;
 constexpr int kClippedRun = 3;
 
-constexpr Dbfs kLoudestFirstRoom{-40.0};
-constexpr double kRisePerSecond = 3.0;  // dB; common practice, no source
-
 }  // namespace
 
 VoiceBandLevel::VoiceBandLevel(const AnalysisConfig& config)
@@ -63,23 +60,5 @@ int VoiceBandLevel::count_clipped(std::span<const float> hop) noexcept
 }
 
 void VoiceBandLevel::reset() noexcept { *this = VoiceBandLevel{config_}; }
-
-Dbfs NoiseFloor::push(Dbfs hop_level, Source sounding) noexcept
-{
-    recent_[heard_ % kSmoothed] = mean_square_of(hop_level);
-    ++heard_;
-    const std::size_t count = std::min(heard_, kSmoothed);
-    double sum = 0.0;
-    for (std::size_t i = 0; i < count; ++i) sum += recent_[i];
-    const Dbfs mean = level_of(sum / static_cast<double>(count));
-    if (heard_ <= kSmoothed) {
-        floor_ = std::min(mean, kLoudestFirstRoom);
-    } else if (mean < floor_) {
-        floor_ = mean;
-    } else if (sounding == Source::nobody) {
-        floor_ = std::min(mean, floor_ + Decibels{kRisePerSecond * hop_.count()});
-    }
-    return floor_;
-}
 
 }  // namespace holdwell

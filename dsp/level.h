@@ -1,5 +1,5 @@
 #pragma once
-// How loud: RMS in the voice band, the room beneath it, and clipping.
+// How loud: RMS in the voice band, and clipping. The room beneath it: dsp/room_floor.h.
 //
 // The voice band is 70 Hz .. 8 kHz, flat: A-weighting would take 16 dB off C3 and 6 dB off F4, and
 // a soft rounded vowel is nearly all fundamental, so the same easy voice would read quieter the
@@ -40,35 +40,6 @@ private:
     std::array<double, kHopsInWindow> recent_{};  // mean squares
     std::size_t next_{0};
     int run_at_full_scale_{0};
-};
-
-// The room: the level that is there when nobody sounds.
-//
-// Falls at once with a 100 ms mean of the level, rises by 3 dB a second and only while nothing
-// sounds, so that neither a long hold nor a fading one can become the room. Starts from what is
-// heard first, but not above -40 dBFS: a recording may begin in the middle of a note.
-class NoiseFloor {
-public:
-    explicit NoiseFloor(Seconds hop) : hop_{hop} {}
-    // Known already.
-    NoiseFloor(Seconds hop, Dbfs floor) : hop_{hop}, heard_{kSmoothed}, floor_{floor}
-    {
-        recent_.fill(mean_square_of(floor));
-    }
-
-    enum class Source { nobody, somebody };
-    // hop_level: of the newest hop. Returns the floor from here on.
-    Dbfs push(Dbfs hop_level, Source sounding) noexcept;
-    Dbfs level() const noexcept { return floor_; }
-    void reset() noexcept { *this = NoiseFloor{hop_}; }
-
-private:
-    static constexpr std::size_t kSmoothed = 10;
-
-    Seconds hop_;
-    std::array<double, kSmoothed> recent_{};
-    std::size_t heard_{0};
-    Dbfs floor_{kDigitalSilence};
 };
 
 }  // namespace holdwell

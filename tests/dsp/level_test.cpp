@@ -49,13 +49,6 @@ std::vector<float> with_run(std::size_t at, std::size_t length, float value)
     return x;
 }
 
-Dbfs push_for(NoiseFloor& floor, Seconds length, Dbfs level, NoiseFloor::Source source)
-{
-    const int hops = static_cast<int>(std::lround(length / Seconds{10ms}));
-    for (int i = 0; i < hops; ++i) (void)floor.push(level, source);
-    return floor.level();
-}
-
 }  // namespace
 
 TEST_CASE("a full-scale sine in the voice band reads -3.01 dBFS, and a softer one as much less")
@@ -117,27 +110,4 @@ TEST_CASE("a clipped run that crosses from one hop to the next is counted whole"
     const int first = meter.push(with_run(kHop - 2, 2, 1.0f)).clipped_samples;
     const int second = meter.push(with_run(0, 4, 1.0f)).clipped_samples;
     CHECK(first + second == 6);
-}
-
-TEST_CASE("the room is what is heard first, but not above -40 dBFS")
-{
-    NoiseFloor quiet{10ms};
-    CHECK(push_for(quiet, 100ms, {-70.0}, NoiseFloor::Source::nobody).value ==
-          doctest::Approx(-70.0));
-    NoiseFloor loud{10ms};
-    CHECK(push_for(loud, 100ms, {-15.0}, NoiseFloor::Source::somebody) == Dbfs{-40.0});
-}
-
-TEST_CASE("the room falls at once, rises by 3 dB a second, and never while somebody sounds")
-{
-    NoiseFloor floor{10ms};
-    push_for(floor, 1s, {-50.0}, NoiseFloor::Source::nobody);
-    push_for(floor, 200ms, {-70.0}, NoiseFloor::Source::nobody);
-    CHECK(floor.level().value == doctest::Approx(-70.0));
-    push_for(floor, 20s, {-20.0}, NoiseFloor::Source::somebody);
-    CHECK(floor.level().value == doctest::Approx(-70.0));
-    push_for(floor, 2s, {-50.0}, NoiseFloor::Source::nobody);
-    CHECK(std::abs(floor.level().value + 64.0) < 0.1);
-    push_for(floor, 10s, {-50.0}, NoiseFloor::Source::nobody);
-    CHECK(floor.level().value == doctest::Approx(-50.0));  // and no higher than what is heard
 }
