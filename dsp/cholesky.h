@@ -29,14 +29,20 @@ inline bool cholesky_factor(std::span<double> a, std::size_t n) noexcept
     return true;
 }
 
-// Solves L L' x = b with the factor from cholesky_factor; b becomes x.
-inline void cholesky_solve(std::span<const double> l, std::size_t n, std::span<double> b) noexcept
+// Solves L y = b with the factor from cholesky_factor; b becomes y, and y'y is b'A^-1 b.
+inline void cholesky_forward(std::span<const double> l, std::size_t n, std::span<double> b) noexcept
 {
     for (std::size_t i = 0; i < n; ++i) {
         double s = b[i];
         for (std::size_t k = 0; k < i; ++k) s -= l[i * n + k] * b[k];
         b[i] = s / l[i * n + i];
     }
+}
+
+// Solves L L' x = b with the factor from cholesky_factor; b becomes x.
+inline void cholesky_solve(std::span<const double> l, std::size_t n, std::span<double> b) noexcept
+{
+    cholesky_forward(l, n, b);
     for (std::size_t i = n; i-- > 0;) {
         double s = b[i];
         for (std::size_t k = i + 1; k < n; ++k) s -= l[k * n + i] * b[k];

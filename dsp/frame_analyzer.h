@@ -4,7 +4,7 @@
 // In:    hops of hop_length(config) mono samples, -1 .. +1 at any level, in order.
 // Out:   one FrameReading a hop, about the window that ends with that hop.
 // Delay: half the window (19 ms) and the decimation filter (1 ms): a reading's `centre` says.
-// State: a fixed size, allocated by the constructor; push allocates nothing.
+// State: under 100 kB at 44.1 and 48 kHz, allocated by the constructor and by nothing else.
 // NaN and infinite samples are read as silence.
 
 #include <memory>

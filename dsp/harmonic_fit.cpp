@@ -13,7 +13,7 @@ namespace holdwell {
 namespace {
 
 constexpr double kTwoPi = 2.0 * std::numbers::pi;
-constexpr std::size_t kTablePoints = 4096;  // over 0 .. pi
+constexpr std::size_t kTablePoints = 2048;  // over 0 .. pi
 // Keeps the normal equations solvable when two lines lie closer than the window resolves; 50 dB
 // below the diagonal.
 constexpr double kRidge = 1e-5;

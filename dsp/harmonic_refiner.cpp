@@ -25,17 +25,15 @@ constexpr double kSteepest = 8.0;      // f0 per second, of either sign
 HarmonicRefiner::HarmonicRefiner(SampleRate rate, std::size_t frame_length, double shape)
     : rate_hz_{rate.hz}, n_{frame_length}, stride_{padded(n_)},
       time_(stride_, 0.0f), weight_{window_weights(n_, shape)}, frame_(stride_, 0.0f),
-      weighted_frame_(stride_, 0.0f), cos_((kMost + 1) * stride_, 0.0f),
-      sin_((kMost + 1) * stride_, 0.0f), far_(4 * stride_, 0.0f), twice_cos_(stride_, 0.0f),
-      rest_(stride_, 0.0f), by_phase_(stride_, 0.0f), by_f_(stride_, 0.0f),
-      by_slope_(stride_, 0.0f), weighted_f_(stride_, 0.0f), weighted_slope_(stride_, 0.0f),
+      weighted_frame_(stride_, 0.0f), turn_cos_(stride_, 0.0f), turn_sin_(stride_, 0.0f),
+      cos_((kMost + 1) * kPiece, 0.0f), sin_((kMost + 1) * kPiece, 0.0f),
       gram_(kMostColumns * kMostColumns)
 {
     const double middle = (static_cast<double>(n_) - 1.0) / 2.0;
     for (std::size_t i = 0; i < n_; ++i) {
         time_[i] = static_cast<float>((static_cast<double>(i) - middle) / rate_hz_);
     }
-    std::fill_n(cos_.begin(), stride_, 1.0f);  // row 0; that of the sines is 0
+    std::fill_n(cos_.begin(), kPiece, 1.0f);  // row 0; that of the sines is 0
 }
 
 void HarmonicRefiner::set_frame(std::span<const float> x) noexcept
@@ -45,7 +43,7 @@ void HarmonicRefiner::set_frame(std::span<const float> x) noexcept
     energy_ = dot(weighted_frame_.data(), frame_.data(), stride_);
 }
 
-void HarmonicRefiner::fill_rows(Hertz f, double slope, std::size_t harmonics) noexcept
+void HarmonicRefiner::turn(Hertz f, double slope) noexcept
 {
     const auto phi = [&](double t) { return kTwoPi * t * (f.value + 0.5 * slope * t); };
     const double first = -(static_cast<double>(n_) - 1.0) / 2.0 / rate_hz_;
@@ -56,46 +54,37 @@ void HarmonicRefiner::fill_rows(Hertz f, double slope, std::size_t harmonics) no
         .step_step = std::polar(1.0, kTwoPi * slope * dt * dt),
     };
     for (std::size_t i = 0; i < n_; ++i) {
-        cosines(1)[i] = static_cast<float>(phasor.at.real());
-        sines(1)[i] = static_cast<float>(phasor.at.imag());
-        twice_cos_[i] = 2.0f * cosines(1)[i];
+        turn_cos_[i] = static_cast<float>(phasor.at.real());
+        turn_sin_[i] = static_cast<float>(phasor.at.imag());
         phasor.advance();
     }
+}
+
+// The rows of the piece that begins there; its length.
+std::size_t HarmonicRefiner::fill_rows(std::size_t begin, std::size_t harmonics) noexcept
+{
+    const std::size_t count = std::min(kPiece, stride_ - begin);
+    std::copy_n(&turn_cos_[begin], count, cosines(1));
+    std::copy_n(&turn_sin_[begin], count, sines(1));
+    for (std::size_t i = 0; i < count; ++i) twice_cos_[i] = 2.0f * turn_cos_[begin + i];
     for (std::size_t k = 2; k <= harmonics; ++k) {
-        for (std::size_t i = 0; i < stride_; ++i) {
-            cosines(k)[i] = twice_cos_[i] * cosines(k - 1)[i] - cosines(k - 2)[i];
-            sines(k)[i] = twice_cos_[i] * sines(k - 1)[i] - sines(k - 2)[i];
-        }
+        multiple(cosines(k), twice_cos_.data(), cosines(k - 1), cosines(k - 2), count);
+        multiple(sines(k), twice_cos_.data(), sines(k - 1), sines(k - 2), count);
     }
+    return count;
 }
 
 // Products of cosines and sines are sums of cosines and sines of other multiples, so the whole
 // matrix follows from sum w cos(m phi) and sum w sin(m phi), m = 0 .. 2 K.
-void HarmonicRefiner::fill_gram(std::size_t harmonics) noexcept
+void HarmonicRefiner::fill_gram(const Moments& moments, std::size_t harmonics) noexcept
 {
+    const std::size_t columns = 2 * harmonics;
     std::array<double, kMostColumns + 1> even{};
     std::array<double, kMostColumns + 1> odd{};
-    for (std::size_t m = 0; m <= harmonics; ++m) {
-        even[m] = dot(weight_.data(), cosines(m), stride_);
-        odd[m] = dot(weight_.data(), sines(m), stride_);
+    for (std::size_t m = 0; m <= columns; ++m) {
+        even[m] = moments.even[m].total();
+        odd[m] = moments.odd[m].total();
     }
-    float* c = far_.data();
-    float* c_next = c + stride_;
-    float* s = c_next + stride_;
-    float* s_next = s + stride_;
-    std::copy_n(cosines(harmonics), stride_, c);
-    std::copy_n(sines(harmonics), stride_, s);
-    std::copy_n(cosines(harmonics - 1), stride_, c_next);
-    std::copy_n(sines(harmonics - 1), stride_, s_next);
-    for (std::size_t m = harmonics + 1; m <= 2 * harmonics; ++m) {
-        next_multiple(c_next, twice_cos_.data(), c, stride_);
-        next_multiple(s_next, twice_cos_.data(), s, stride_);
-        std::swap(c, c_next);
-        std::swap(s, s_next);
-        even[m] = dot(weight_.data(), c, stride_);
-        odd[m] = dot(weight_.data(), s, stride_);
-    }
-    const std::size_t columns = 2 * harmonics;
     for (std::size_t i = 0; i < harmonics; ++i) {
         double* cosine_row = &gram_[i * columns];
         double* sine_row = &gram_[(harmonics + i) * columns];
@@ -112,83 +101,133 @@ void HarmonicRefiner::fill_gram(std::size_t harmonics) noexcept
     }
 }
 
-void HarmonicRefiner::fit_amplitudes(std::size_t harmonics) noexcept
+// Multiples above the last harmonic, for the matrix alone: two rows each of cosines and sines take
+// turns.
+void HarmonicRefiner::add_far(Moments& moments, std::size_t begin, std::size_t count,
+                              std::size_t harmonics) noexcept
 {
-    for (std::size_t k = 1; k <= harmonics; ++k) {
-        amplitude_[k - 1] = dot(weighted_frame_.data(), cosines(k), stride_);
-        amplitude_[harmonics + k - 1] = dot(weighted_frame_.data(), sines(k), stride_);
+    float* c = far_[0].data();
+    float* c_next = far_[1].data();
+    float* s = far_[2].data();
+    float* s_next = far_[3].data();
+    std::copy_n(cosines(harmonics), count, c);
+    std::copy_n(cosines(harmonics - 1), count, c_next);
+    std::copy_n(sines(harmonics), count, s);
+    std::copy_n(sines(harmonics - 1), count, s_next);
+    for (std::size_t m = harmonics + 1; m <= 2 * harmonics; ++m) {
+        next_multiple(c_next, twice_cos_.data(), c, count);
+        next_multiple(s_next, twice_cos_.data(), s, count);
+        std::swap(c, c_next);
+        std::swap(s, s_next);
+        moments.even[m].add(&weight_[begin], c, count);
+        moments.odd[m].add(&weight_[begin], s, count);
     }
-    cholesky_solve(gram_, 2 * harmonics, amplitude_);
 }
 
-// Fills what is left over and the model's derivatives by f and by s.
-void HarmonicRefiner::subtract_model(std::size_t harmonics) noexcept
+// Leaves the factor of the matrix behind; false when it has none.
+bool HarmonicRefiner::fit_amplitudes(std::size_t harmonics) noexcept
 {
-    std::copy(frame_.begin(), frame_.end(), rest_.begin());
-    std::fill(by_phase_.begin(), by_phase_.end(), 0.0f);
+    Moments moments;
+    std::array<LaneSum, kMostColumns> products;
+    for (std::size_t begin = 0; begin < stride_; begin += kPiece) {
+        const std::size_t count = fill_rows(begin, harmonics);
+        const float* w = &weight_[begin];
+        const float* x = &weighted_frame_[begin];
+        moments.even[0].add(w, cosines(0), count);
+        for (std::size_t k = 1; k <= harmonics; ++k) {
+            moments.even[k].add(w, cosines(k), count);
+            products[k - 1].add(x, cosines(k), count);
+            moments.odd[k].add(w, sines(k), count);
+            products[harmonics + k - 1].add(x, sines(k), count);
+        }
+        add_far(moments, begin, count, harmonics);
+    }
+    fill_gram(moments, harmonics);
+    if (!cholesky_factor(gram_, 2 * harmonics)) return false;
+    for (std::size_t i = 0; i < 2 * harmonics; ++i) amplitude_[i] = products[i].total();
+    cholesky_solve(gram_, 2 * harmonics, amplitude_);
+    return true;
+}
+
+// Fills what is left over of a piece, and the model's derivatives by f and by s.
+void HarmonicRefiner::subtract_model(std::size_t begin, std::size_t count,
+                                     std::size_t harmonics) noexcept
+{
+    std::copy_n(&frame_[begin], count, rest_.begin());
+    std::fill_n(by_phase_.begin(), count, 0.0f);
     for (std::size_t k = 1; k <= harmonics; ++k) {
         const auto a = static_cast<float>(amplitude_[k - 1]);
         const auto b = static_cast<float>(amplitude_[harmonics + k - 1]);
         const auto order = static_cast<float>(k);
         const float* c = cosines(k);
         const float* s = sines(k);
-        for (std::size_t i = 0; i < stride_; ++i) {
+        for (std::size_t i = 0; i < count; ++i) {
             rest_[i] -= a * c[i] + b * s[i];
             by_phase_[i] += order * (b * c[i] - a * s[i]);
         }
     }
-    for (std::size_t i = 0; i < stride_; ++i) {
-        by_f_[i] = static_cast<float>(kTwoPi) * time_[i] * by_phase_[i];
-        by_slope_[i] = 0.5f * time_[i] * by_f_[i];
-        weighted_f_[i] = weight_[i] * by_f_[i];
-        weighted_slope_[i] = weight_[i] * by_slope_[i];
+    for (std::size_t i = 0; i < count; ++i) {
+        by_f_[i] = static_cast<float>(kTwoPi) * time_[begin + i] * by_phase_[i];
+        by_slope_[i] = 0.5f * time_[begin + i] * by_f_[i];
+        weighted_f_[i] = weight_[begin + i] * by_f_[i];
+        weighted_slope_[i] = weight_[begin + i] * by_slope_[i];
     }
 }
 
-// Products of a weighted derivative with every column.
-void HarmonicRefiner::take_out_amplitudes(std::span<const float> weighted, std::size_t harmonics,
-                                          std::array<double, kMostColumns>& products) const noexcept
+HarmonicRefiner::Derivatives HarmonicRefiner::differentiate(std::size_t harmonics) noexcept
 {
-    for (std::size_t k = 1; k <= harmonics; ++k) {
-        products[k - 1] = dot(weighted.data(), &cos_[k * stride_], stride_);
-        products[harmonics + k - 1] = dot(weighted.data(), &sin_[k * stride_], stride_);
+    Derivatives d;
+    for (std::size_t begin = 0; begin < stride_; begin += kPiece) {
+        const std::size_t count = fill_rows(begin, harmonics);
+        subtract_model(begin, count, harmonics);
+        d.ff.add(weighted_f_.data(), by_f_.data(), count);
+        d.fs.add(weighted_f_.data(), by_slope_.data(), count);
+        d.ss.add(weighted_slope_.data(), by_slope_.data(), count);
+        d.f_rest.add(weighted_f_.data(), rest_.data(), count);
+        d.s_rest.add(weighted_slope_.data(), rest_.data(), count);
+        for (std::size_t k = 1; k <= harmonics; ++k) {
+            d.f_column[k - 1].add(weighted_f_.data(), cosines(k), count);
+            d.s_column[k - 1].add(weighted_slope_.data(), cosines(k), count);
+            d.f_column[harmonics + k - 1].add(weighted_f_.data(), sines(k), count);
+            d.s_column[harmonics + k - 1].add(weighted_slope_.data(), sines(k), count);
+        }
+        for (std::size_t i = 0; i < count; ++i) by_phase_[i] = weight_[begin + i] * rest_[i];
+        d.rest.add(by_phase_.data(), rest_.data(), count);
     }
+    return d;
 }
 
 std::optional<HarmonicRefiner::Step> HarmonicRefiner::step(Hertz f, double slope,
                                                            std::size_t harmonics) noexcept
 {
     const std::size_t columns = 2 * harmonics;
-    fill_rows(f, slope, harmonics);
-    fill_gram(harmonics);
-    if (!cholesky_factor(gram_, columns)) return std::nullopt;
-    fit_amplitudes(harmonics);
-    subtract_model(harmonics);
-
-    double ff = dot(weighted_f_.data(), by_f_.data(), stride_);
-    double fs = dot(weighted_f_.data(), by_slope_.data(), stride_);
-    double ss = dot(weighted_slope_.data(), by_slope_.data(), stride_);
-    const double gf = dot(weighted_f_.data(), rest_.data(), stride_);
-    const double gs = dot(weighted_slope_.data(), rest_.data(), stride_);
-    // What the amplitudes can explain of either derivative says nothing about f and s.
-    std::array<double, kMostColumns> cross_f;
-    std::array<double, kMostColumns> cross_s;
-    take_out_amplitudes(weighted_f_, harmonics, cross_f);
-    take_out_amplitudes(weighted_slope_, harmonics, cross_s);
-    std::array<double, kMostColumns> solved_f = cross_f;
-    std::array<double, kMostColumns> solved_s = cross_s;
-    cholesky_solve(gram_, columns, solved_f);
-    cholesky_solve(gram_, columns, solved_s);
+    turn(f, slope);
+    if (!fit_amplitudes(harmonics)) return std::nullopt;
+    const Derivatives d = differentiate(harmonics);
+    double ff = d.ff.total();
+    double fs = d.fs.total();
+    double ss = d.ss.total();
+    const double gf = d.f_rest.total();
+    const double gs = d.s_rest.total();
+    // What the amplitudes can explain of either derivative says nothing about f and s. With the
+    // factor L of their matrix that is the product of L^-1 times the derivatives' columns.
+    std::array<double, kMostColumns> solved_f;
+    std::array<double, kMostColumns> solved_s;
     for (std::size_t i = 0; i < columns; ++i) {
-        ff -= cross_f[i] * solved_f[i];
-        fs -= cross_f[i] * solved_s[i];
-        ss -= cross_s[i] * solved_s[i];
+        solved_f[i] = d.f_column[i].total();
+        solved_s[i] = d.s_column[i].total();
+    }
+    cholesky_forward(gram_, columns, solved_f);
+    cholesky_forward(gram_, columns, solved_s);
+    for (std::size_t i = 0; i < columns; ++i) {
+        ff -= solved_f[i] * solved_f[i];
+        fs -= solved_f[i] * solved_s[i];
+        ss -= solved_s[i] * solved_s[i];
     }
     const double determinant = ff * ss - fs * fs;
     if (!(ff > 0.0) || !(determinant > 1e-12 * ff * ss)) return std::nullopt;
 
-    for (std::size_t i = 0; i < stride_; ++i) by_phase_[i] = weight_[i] * rest_[i];
-    const double left_over = dot(by_phase_.data(), rest_.data(), stride_);
+    const double left_over = d.rest.total();
     return Step{
         .df_hz = (ss * gf - fs * gs) / determinant,
         .dslope_hz_per_s = (ff * gs - fs * gf) / determinant,

@@ -8,7 +8,9 @@
 //        projection: G. H. Golub and V. Pereyra, SIAM J. Numer. Anal. 10(2), 413-432, 1973). In
 //        white noise this is close to the maximum-likelihood estimate: its standard deviation is
 //        about 1.1 times the Cramer-Rao bound (tests/reference/cramer_rao_test.cpp).
-// State: scratch of a fixed size, about 60 kB; nothing is allocated after construction.
+// The rows cos(k phi) and sin(k phi) are made anew for every piece of the frame, so that they stay
+// in the processor's first cache and the state small. State: scratch of a fixed size, about 40 kB;
+// nothing is allocated after construction.
 
 #include <array>
 #include <cstddef>
@@ -17,6 +19,7 @@
 #include <vector>
 
 #include "dsp/units.h"
+#include "dsp/vector_sums.h"
 
 namespace holdwell {
 
@@ -40,24 +43,38 @@ private:
     static constexpr std::size_t kMost = 20;  // harmonics
     static constexpr std::size_t kMostColumns = 2 * kMost;
 
+    static constexpr std::size_t kPiece = 10 * kLanes;  // samples
+
     struct Step {
         double df_hz;
         double dslope_hz_per_s;
         double residual;
         double information;  // of f with s and the amplitudes unknown, per left-over energy
     };
+    // sum w cos(m phi) and sum w sin(m phi).
+    struct Moments {
+        std::array<LaneSum, kMostColumns + 1> even, odd;
+    };
+    // Weighted sums over the frame of what is left over and of the model's derivatives.
+    struct Derivatives {
+        LaneSum ff, fs, ss;  // of the derivatives by f and s with each other
+        LaneSum f_rest, s_rest, rest;
+        std::array<LaneSum, kMostColumns> f_column, s_column;
+    };
 
     void set_frame(std::span<const float> x) noexcept;
-    void fill_rows(Hertz f, double slope, std::size_t harmonics) noexcept;
-    void fill_gram(std::size_t harmonics) noexcept;
-    void fit_amplitudes(std::size_t harmonics) noexcept;
-    void subtract_model(std::size_t harmonics) noexcept;
-    void take_out_amplitudes(std::span<const float> weighted, std::size_t harmonics,
-                             std::array<double, kMostColumns>& products) const noexcept;
+    void turn(Hertz f, double slope) noexcept;
+    std::size_t fill_rows(std::size_t begin, std::size_t harmonics) noexcept;
+    void fill_gram(const Moments& moments, std::size_t harmonics) noexcept;
+    void add_far(Moments& moments, std::size_t begin, std::size_t count,
+                 std::size_t harmonics) noexcept;
+    bool fit_amplitudes(std::size_t harmonics) noexcept;
+    void subtract_model(std::size_t begin, std::size_t count, std::size_t harmonics) noexcept;
+    Derivatives differentiate(std::size_t harmonics) noexcept;
     std::optional<Step> step(Hertz f, double slope, std::size_t harmonics) noexcept;
 
-    float* cosines(std::size_t k) noexcept { return &cos_[k * stride_]; }
-    float* sines(std::size_t k) noexcept { return &sin_[k * stride_]; }
+    float* cosines(std::size_t k) noexcept { return &cos_[k * kPiece]; }
+    float* sines(std::size_t k) noexcept { return &sin_[k * kPiece]; }
 
     double rate_hz_;
     std::size_t n_;
@@ -66,11 +83,13 @@ private:
     std::vector<float> time_;  // seconds from the middle
     std::vector<float> weight_;
     std::vector<float> frame_, weighted_frame_;
+    std::vector<float> turn_cos_, turn_sin_;  // cos phi, sin phi, of the whole frame
+    // Of one piece of the frame:
     std::vector<float> cos_, sin_;  // rows k = 0 .. kMost of cos(k phi), sin(k phi)
-    std::vector<float> far_;        // two rows each of cosines and sines above kMost
-    std::vector<float> twice_cos_;
-    std::vector<float> rest_, by_phase_;  // left over; derivative of the model by phi
-    std::vector<float> by_f_, by_slope_, weighted_f_, weighted_slope_;
+    std::array<float, kPiece> twice_cos_{};
+    std::array<std::array<float, kPiece>, 4> far_{};
+    std::array<float, kPiece> rest_{}, by_phase_{};  // left over; derivative of the model by phi
+    std::array<float, kPiece> by_f_{}, by_slope_{}, weighted_f_{}, weighted_slope_{};
     std::vector<double> gram_;  // factor, lower triangle; columns: cosines, then sines
     std::array<double, kMostColumns> amplitude_{};
 };

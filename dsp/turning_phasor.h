@@ -26,7 +26,14 @@ struct TurningPhasor {
     }
 };
 
-// Chebyshev's recurrence: turns row k-2 (in `row`) into row k of cos(k u) or sin(k u), given
+// Chebyshev's recurrence: row k of cos(k u) or sin(k u), given 2 cos(u) and rows k-1 and k-2.
+inline void multiple(float* row, const float* twice_cos, const float* last, const float* before,
+                     std::size_t n) noexcept
+{
+    for (std::size_t i = 0; i < n; ++i) row[i] = twice_cos[i] * last[i] - before[i];
+}
+
+// The same in place: turns row k-2 (in `row`) into row k of cos(k u) or sin(k u), given
 // 2 cos(u) and row k-1.
 inline void next_multiple(float* row, const float* twice_cos, const float* last,
                           std::size_t n) noexcept

@@ -1,5 +1,7 @@
 #include "tests/bench/estimator_extras.h"
 
+#include <malloc.h>
+
 #include <algorithm>
 #include <chrono>
 #include <cmath>
@@ -9,6 +11,7 @@
 #include "dsp/frame_analyzer.h"
 #include "tests/bench/parallel.h"
 #include "tests/bench/pitch_method.h"
+#include "tests/support/allocation_guard.h"
 #include "tests/support/cramer_rao.h"
 #include "tests/support/pitch_gallery.h"
 
@@ -209,6 +212,29 @@ Seconds processor_time()
     return Seconds{static_cast<double>(t.tv_sec) + 1e-9 * static_cast<double>(t.tv_nsec)};
 }
 
+// Heap in use by the whole program, C libraries included.
+std::size_t heap_in_use()
+{
+    const auto info = mallinfo2();
+    return info.uordblks + info.hblkhd;
+}
+
+void print_state()
+{
+    constexpr double kGoal_kb = 100.0;
+    for (const double rate_hz : {44'100.0, 48'000.0}) {
+        const std::size_t heap_before = heap_in_use();
+        const test::AllocationGuard guard;
+        const FrameAnalyzer analyzer{{.sample_rate = {rate_hz}}};
+        const double ours_kb = static_cast<double>(guard.bytes_kept()) / 1000.0;
+        const double all_kb = static_cast<double>(heap_in_use() - heap_before) / 1000.0;
+        std::printf("State of our chain at %.1f kHz: %.1f kB (goal %.0f) %s; with the plans and "
+                    "buffers of aubio's transforms %.1f kB\n",
+                    rate_hz / 1000.0, ours_kb, kGoal_kb, ours_kb <= kGoal_kb ? "met" : "MISSED",
+                    all_kb);
+    }
+}
+
 void print_preparation()
 {
     const Seconds begin = processor_time();
@@ -232,6 +258,7 @@ void print_cost(const std::vector<std::string>& names)
                                   .silence(1s)
                                   .with_noise(test::NoiseKind::room, Dbfs{-65.0})
                                   .build();
+    print_state();
     print_preparation();
     double ours_ms = 0.0;
     for (std::size_t m = 0; m < names.size(); ++m) {

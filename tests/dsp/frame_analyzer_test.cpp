@@ -32,6 +32,49 @@ TEST_CASE("reading a hop of voice, hiss or silence allocates nothing")
     CHECK(voiced > 40);  // of 50 hops
 }
 
+TEST_CASE("after a reset the same samples give the same readings, and nothing was allocated")
+{
+    const ScriptedTake take = SignalScript{SampleRate{48'000.0}, 33}
+                                  .silence(300ms)
+                                  .voice({.f0 = steady({220.0})}, 500ms)
+                                  .air(NoiseKind::sibilant, 300ms, Dbfs{-30.0})
+                                  .with_noise(NoiseKind::hum_50, Decibels{10.0})
+                                  .build();
+    FrameAnalyzer analyzer{AnalysisConfig{}};
+    const auto read_all = [&] {
+        std::vector<FrameReading> readings;
+        for (std::size_t i = 0; i + 480 <= take.samples.size(); i += 480)
+            readings.push_back(analyzer.push(std::span{take.samples}.subspan(i, 480)));
+        return readings;
+    };
+    const std::vector<FrameReading> first = read_all();
+    const AllocationGuard guard;
+    analyzer.reset();
+    CHECK(guard.allocations() == 0);
+    const std::vector<FrameReading> second = read_all();
+    REQUIRE(first.size() == second.size());
+    for (std::size_t k = 0; k < first.size(); ++k) {
+        CAPTURE(k);
+        CHECK(first[k].phonation == second[k].phonation);
+        CHECK(first[k].f0 == second[k].f0);
+        CHECK(first[k].noise_floor == second[k].noise_floor);
+        CHECK(first[k].hiss_floor == second[k].hiss_floor);
+        CHECK(first[k].level == second[k].level);
+        CHECK(first[k].hop_begin == second[k].hop_begin);
+    }
+}
+
+TEST_CASE("the whole chain keeps at most 100 kB, beside the buffers of aubio's transforms")
+{
+    for (const double rate : {44'100.0, 48'000.0}) {
+        CAPTURE(rate);
+        const AllocationGuard guard;
+        const FrameAnalyzer analyzer{AnalysisConfig{.sample_rate = {rate}}};
+        CHECK(guard.bytes_kept() > 10'000);  // it does count
+        CHECK(guard.bytes_kept() <= 100'000);
+    }
+}
+
 TEST_CASE("f0 and its error are engaged exactly in voiced readings, and f0 is the true one")
 {
     for (const double rate : {44'100.0, 48'000.0, 96'000.0}) {
