@@ -117,6 +117,7 @@ double in_band_share(const std::vector<TimedPoint>& points)
 TimedWeek week_from(const std::vector<TimedPoint>& points)
 {
     std::vector<double> values;
+    values.reserve(points.size());
     for (const TimedPoint& point : points) values.push_back(point.counted.count());
     const Mean mean = mean_of_days(points);
     TimedWeek week{.days = mean.count,

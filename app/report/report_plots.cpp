@@ -89,7 +89,7 @@ std::string change_caption(const TimedSeries& series)
                                         series.weeks.back().median.count());
     }
     const double difference = change.difference.count();
-    const std::string means =
+    std::string means =
         fmt::format("week {}: {:.1f} s, week {}: {:.1f} s; ", change.first->week,
                     change.first->mean->count(), change.last->week, change.last->mean->count());
     switch (change.kind) {
@@ -247,6 +247,7 @@ std::vector<ReportPlot> hold_plots(const ReportSource& source, const ReportAxis&
     // One height for all, so that notes can be compared.
     const double highest = highest_of(series);
     std::vector<ReportPlot> plots;
+    plots.reserve(series.size());
     for (const TimedSeries* one : series) plots.push_back(hold_plot(*one, axis, highest));
     return plots;
 }

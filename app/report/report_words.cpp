@@ -9,6 +9,17 @@ namespace holdwell {
 
 namespace {
 
+constexpr const char* kOfWeeks =
+    "Weeks are seven days, counted from the first practice at home. A weekly mean is the mean "
+    "of its days' means, given for three days or more. A change is said only where two such "
+    "means differ by at least 5 s and at least 20 %: derived from published reliability of "
+    "phonation time (J. Voice 24, 281–284, 2010), not itself published.";
+constexpr const char* kOfNotes =
+    "Each note is read by itself. These holds are soft and half closed at the lips: norms of "
+    "maximum phonation time do not apply to them. A glide's range is its own span, without "
+    "fry, not a vocal range. Onsets are named by a rule from rise time and air before the "
+    "voice; each is a hint. Ratings are the client's own, 0 (none) to 10 (most).";
+
 std::string drills_text(const Plan& plan)
 {
     std::string text;
@@ -118,14 +129,8 @@ std::vector<std::string> small_print(const ReportSource& source)
                     "fry. Timed from the microphone, never by hand.",
                     1000.0 * bridge),
         points_sentence(source),
-        "Weeks are seven days, counted from the first practice at home. A weekly mean is the mean "
-        "of its days' means, given for three days or more. A change is said only where two such "
-        "means differ by at least 5 s and at least 20 %: derived from published reliability of "
-        "phonation time (J. Voice 24, 281–284, 2010), not itself published.",
-        "Each note is read by itself. These holds are soft and half closed at the lips: norms of "
-        "maximum phonation time do not apply to them. A glide's range is its own span, without "
-        "fry, not a vocal range. Onsets are named by a rule from rise time and air before the "
-        "voice; each is a hint. Ratings are the client's own, 0 (none) to 10 (most).",
+        kOfWeeks,
+        kOfNotes,
         days_sentence(source.options->days),
         kPracticeAid};
 }
