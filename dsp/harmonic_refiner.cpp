@@ -68,8 +68,8 @@ std::size_t HarmonicRefiner::fill_rows(std::size_t begin, std::size_t harmonics)
     std::copy_n(&turn_sin_[begin], count, sines(1));
     for (std::size_t i = 0; i < count; ++i) twice_cos_[i] = 2.0f * turn_cos_[begin + i];
     for (std::size_t k = 2; k <= harmonics; ++k) {
-        multiple(cosines(k), twice_cos_.data(), cosines(k - 1), cosines(k - 2), count);
-        multiple(sines(k), twice_cos_.data(), sines(k - 1), sines(k - 2), count);
+        multiple(cosines(k), twice_cos_.data(), kPiece, count);
+        multiple(sines(k), twice_cos_.data(), kPiece, count);
     }
     return count;
 }

@@ -26,10 +26,12 @@ struct TurningPhasor {
     }
 };
 
-// Chebyshev's recurrence: row k of cos(k u) or sin(k u), given 2 cos(u) and rows k-1 and k-2.
-inline void multiple(float* row, const float* twice_cos, const float* last, const float* before,
-                     std::size_t n) noexcept
+// Chebyshev's recurrence: row k of cos(k u) or sin(k u), given 2 cos(u); rows k-1 and k-2 lie
+// `stride` and twice that before it.
+inline void multiple(float* row, const float* twice_cos, std::size_t stride, std::size_t n) noexcept
 {
+    const float* last = row - stride;
+    const float* before = last - stride;
     for (std::size_t i = 0; i < n; ++i) row[i] = twice_cos[i] * last[i] - before[i];
 }
 
