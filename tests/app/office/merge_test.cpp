@@ -299,7 +299,7 @@ TEST_CASE("practices bring a plan into force only where it followed the one that
     CHECK(unknown.additions.earlier_plans == file.plans);
 }
 
-TEST_CASE("named onsets of both are kept, each once; consent and code stay as they are here")
+TEST_CASE("named onsets of both are kept, each once, and consent and code stay as they are here")
 {
     RandomRecords records{11};
     ClientFile here = records.file(0, 0);
