@@ -128,15 +128,14 @@ void GoalPage::lay_out_from_volume(Sheet& sheet)
                 .meaning = "As measured elsewhere, 500 to 9000 mL.",
                 .fault = volume_.empty() || typed ? "" : "A number, such as 3500."},
                [this](const std::string& text) { volume_ = text; });
-    sheet.value({.label = "That volume is",
-                 .value = air_.kind == VolumeKind::phonation_volume ? "the phonation volume"
-                                                                    : "the vital capacity",
-                 .meaning = "Vital capacity is more than the air spent on a hold."},
-                [this](int) {
-                    air_.kind = air_.kind == VolumeKind::phonation_volume
-                                    ? VolumeKind::vital_capacity
-                                    : VolumeKind::phonation_volume;
-                });
+    sheet.value(
+        {.label = "That volume is",
+         .value = air_.kind == VolumeKind::phonation_volume ? "phonation volume" : "vital capacity",
+         .meaning = "Vital capacity is more than the air spent on a hold."},
+        [this](int) {
+            air_.kind = air_.kind == VolumeKind::phonation_volume ? VolumeKind::vital_capacity
+                                                                  : VolumeKind::phonation_volume;
+        });
     sheet.value(
         {.label = "Divided by a flow of",
          .value = fmt::format("{:.0f} mL/s", air_.flow.value),

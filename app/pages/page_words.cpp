@@ -128,6 +128,17 @@ std::string shortened(const std::string& text, std::size_t letters)
     return text;
 }
 
+std::string shortened_inside(const std::string& text, std::size_t letters)
+{
+    std::vector<std::size_t> begins;
+    for (std::size_t i = 0; i < text.size(); ++i)
+        if ((static_cast<unsigned char>(text[i]) & 0xC0U) != 0x80U) begins.push_back(i);
+    if (begins.size() <= letters || letters < 3) return shortened(text, letters);
+    const std::size_t at_end = (letters - 1) / 2;
+    const std::size_t at_front = letters - 1 - at_end;
+    return text.substr(0, begins[at_front]) + "…" + text.substr(begins[begins.size() - at_end]);
+}
+
 std::string drill_on_note_said(DrillKind kind, std::optional<Note> note)
 {
     if (!note) return name_of(kind);

@@ -40,6 +40,8 @@ std::string uncapitalised(std::string text);
 std::string joined(const std::vector<std::string>& parts);
 // What is shown of a long text: at most `letters` code points, the last of them an ellipsis.
 std::string shortened(const std::string& text, std::size_t letters);
+// The same with the ellipsis in the middle: codes often differ at their ends.
+std::string shortened_inside(const std::string& text, std::size_t letters);
 
 // "Warm-up hold on F4", "Rising glide".
 std::string drill_on_note_said(DrillKind kind, std::optional<Note> note);

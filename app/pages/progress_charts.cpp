@@ -135,7 +135,8 @@ ChartBlock baseline_chart(const Progress& progress)
 ChartBlock range_chart(const GlideSeries& series, const Progress& progress)
 {
     ChartBlock chart = empty_chart(
-        fmt::format("Range of {} glides", direction_said(series.direction)), "semitones", progress);
+        fmt::format("Range of {} glides, in semitones", direction_said(series.direction)),
+        std::string{}, progress);
     chart.summary = series.widest ? fmt::format("widest {:.0f} semitones", series.widest->value)
                                   : "no counted glide";
     for (const GlidePoint& point : series.points)
@@ -185,7 +186,8 @@ ChartBlock fry_chart(const Progress& progress)
 ChartBlock rating_chart(RatingOf of, const Progress& progress)
 {
     ChartBlock chart =
-        empty_chart(of == RatingOf::effort ? "Effort" : "Discomfort", "of 10", progress);
+        empty_chart(of == RatingOf::effort ? "Effort, 0 to 10" : "Discomfort, 0 to 10",
+                    std::string{}, progress);
     chart.summary = "as rated after each practice; a cross where it was stopped";
     for (const RatingPoint& point : progress.ratings) {
         const int value = of == RatingOf::effort ? point.rating.effort : point.rating.discomfort;
@@ -219,7 +221,10 @@ DaysBlock adherence_days(const Progress& progress, int weeks)
     DaysBlock block;
     for (std::size_t i = progress.days.size() - shown; i < progress.days.size(); ++i) {
         const AdherenceDay& day = progress.days[i];
-        block.days.push_back({.name = short_day_text(day.day, {}),
+        // The month once a row.
+        const bool begins_row = block.days.size() % kWeek == 0;
+        const std::string number = std::to_string(static_cast<unsigned>(day.day.day()));
+        block.days.push_back({.name = begins_row ? short_day_text(day.day, {}) : number,
                               .done = day.of.done(),
                               .asked = day.of.asked,
                               .is_today = day.day == progress.period.today});

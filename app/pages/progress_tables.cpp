@@ -6,6 +6,7 @@
 
 #include "app/pages/page_words.h"
 #include "app/pages/progress_words.h"
+#include "app/practice/day_text.h"
 #include "app/practice/drill_words.h"
 #include "app/practice/norms.h"
 
@@ -20,11 +21,11 @@ std::string standing_of(const SomePoint& point)
 {
     switch (point.mark) {
     case TrialMark::samples_lost:
-        return "left out: samples lost";
+        return "samples lost";
     case TrialMark::doubtful:
-        return "left out: in doubt";
+        return "in doubt";
     case TrialMark::not_measured:
-        return "left out: not measured";
+        return "not measured";
     case TrialMark::none:
         break;
     }
@@ -39,13 +40,19 @@ std::string standing_of(const SomePoint& point)
     return {};
 }
 
+// "26 Apr 2026"
+std::string short_date(Date day)
+{
+    return fmt::format("{} {}", short_day_text(day, {}), static_cast<int>(day.year()));
+}
+
 // Two practices of a day are told apart by their time.
 template <typename SomePoint>
 std::string moment_of(const SomePoint& point)
 {
     const auto minutes = std::chrono::duration_cast<std::chrono::minutes>(
         std::chrono::duration<double, std::ratio<86400>>{point.day_part});
-    return fmt::format("{}, {}", day_in_words(point.day), time_in_words({minutes}));
+    return fmt::format("{}, {}", short_date(point.day), time_in_words({minutes}));
 }
 
 std::string seconds_or_none(const std::optional<Seconds>& s)
@@ -71,8 +78,7 @@ void for_latest(const Points& points, Rows rows, Add add)
 
 TableBlock trials_table(const TimedSeries& series, Rows rows)
 {
-    TableBlock table{.head = {"Day", "Trial", "Hold", "Near the note", "Goal then", "Standing"},
-                     .rows = {}};
+    TableBlock table{.head = {"Day", "Trial", "Hold", "Near", "Goal", "Standing"}, .rows = {}};
     for_latest(series.points, rows, [&](const TimedPoint& point) {
         table.rows.push_back({moment_of(point), std::to_string(point.number),
                               short_seconds(point.hold_time), seconds_or_none(point.in_band),
@@ -83,21 +89,19 @@ TableBlock trials_table(const TimedSeries& series, Rows rows)
 
 TableBlock weeks_table(const TimedSeries& series)
 {
-    TableBlock table{.head = {"Week", "From", "Days", "Trials", "Median", "Mean of days", "Longest",
-                              "Near the note"},
+    TableBlock table{.head = {"Week of", "Days", "Trials", "Median", "Mean", "Longest", "Near"},
                      .rows = {}};
     for (auto week = series.weeks.rbegin(); week != series.weeks.rend(); ++week)
-        table.rows.push_back(
-            {std::to_string(week->week), day_in_words(week->begins), std::to_string(week->days),
-             std::to_string(week->trials), short_seconds(week->median), seconds_or_none(week->mean),
-             short_seconds(week->best), series.note ? percent_said(week->in_band_share) : kNone});
+        table.rows.push_back({short_date(week->begins), std::to_string(week->days),
+                              std::to_string(week->trials), short_seconds(week->median),
+                              seconds_or_none(week->mean), short_seconds(week->best),
+                              series.note ? percent_said(week->in_band_share) : kNone});
     return table;
 }
 
 TableBlock glides_table(const GlideSeries& series, Rows rows)
 {
-    TableBlock table{.head = {"Day", "Trial", "Range, semitones", "Breaks", "Largest, semitones",
-                              "Fry", "Standing"},
+    TableBlock table{.head = {"Day", "Trial", "Range", "Breaks", "Largest", "Fry", "Standing"},
                      .rows = {}};
     for_latest(series.points, rows, [&](const GlidePoint& point) {
         table.rows.push_back({moment_of(point), std::to_string(point.number),
@@ -110,12 +114,11 @@ TableBlock glides_table(const GlideSeries& series, Rows rows)
 
 TableBlock glide_weeks_table(const GlideSeries& series)
 {
-    TableBlock table{.head = {"Week", "From", "Glides", "Median range, semitones", "Breaks a glide",
-                              "Largest, semitones"},
+    TableBlock table{.head = {"Week of", "Glides", "Median range", "Breaks each", "Largest"},
                      .rows = {}};
     for (auto week = series.weeks.rbegin(); week != series.weeks.rend(); ++week)
-        table.rows.push_back({std::to_string(week->week), day_in_words(week->begins),
-                              std::to_string(week->glides), semitones_or_none(week->range),
+        table.rows.push_back({short_date(week->begins), std::to_string(week->glides),
+                              semitones_or_none(week->range),
                               fmt::format("{:.1f}", week->breaks_per_glide),
                               semitones_or_none(week->largest_break)});
     return table;
@@ -123,17 +126,17 @@ TableBlock glide_weeks_table(const GlideSeries& series)
 
 TableBlock onsets_table(const Progress& progress)
 {
-    TableBlock table{.head = {"Week", "From", "Easy", "Hard", "Breathy", "Unsure"}, .rows = {}};
+    TableBlock table{.head = {"Week of", "Easy", "Hard", "Breathy", "Unsure"}, .rows = {}};
     for (auto week = progress.onsets.rbegin(); week != progress.onsets.rend(); ++week)
-        table.rows.push_back({std::to_string(week->week), day_in_words(week->begins),
-                              std::to_string(week->easy), std::to_string(week->hard),
-                              std::to_string(week->breathy), std::to_string(week->unsure)});
+        table.rows.push_back({short_date(week->begins), std::to_string(week->easy),
+                              std::to_string(week->hard), std::to_string(week->breathy),
+                              std::to_string(week->unsure)});
     return table;
 }
 
 TableBlock ratings_table(const Progress& progress, Rows rows)
 {
-    TableBlock table{.head = {"Day", "Effort", "Discomfort", "Stopped for discomfort"}, .rows = {}};
+    TableBlock table{.head = {"Day", "Effort", "Discomfort", "Stopped"}, .rows = {}};
     for_latest(progress.ratings, rows, [&](const RatingPoint& point) {
         table.rows.push_back({moment_of(point), std::to_string(point.rating.effort),
                               std::to_string(point.rating.discomfort),
@@ -148,7 +151,7 @@ TableBlock adherence_table(const Progress& progress)
         .head = {"Week from", "Asked for", "Complete", "In part", "Not that day", "By hand"},
         .rows = {}};
     for (auto week = progress.weeks.rbegin(); week != progress.weeks.rend(); ++week)
-        table.rows.push_back({day_in_words(week->day), std::to_string(week->of.asked),
+        table.rows.push_back({short_date(week->day), std::to_string(week->of.asked),
                               std::to_string(week->of.complete), std::to_string(week->of.partly),
                               std::to_string(week->of.not_today),
                               std::to_string(week->of.entered_by_hand)});

@@ -66,6 +66,13 @@ const char* const kHowPointsAreMarked =
     "microphone, rate or gain. A drill's hold is soft and on a note: published phonation times do "
     "not apply to it.";
 
+const char* const kHowHoldsAreCounted =
+    "Mean: of the days' means, with practice on three days or more. Near: inside the band around "
+    "the note; of a week, its share of all hold time.";
+
+const char* const kHowGlidesAreCounted =
+    "Range and the largest break in semitones; a week's range is the median of its glides.";
+
 std::string adherence_said(const Adherence& adherence)
 {
     if (adherence.asked == 0 && adherence.done() == 0 && adherence.not_today == 0)
@@ -89,7 +96,7 @@ std::string changes_in_words(const Progress& progress)
     std::string said;
     for (const TimedSeries& series : progress.timed) {
         if (series.points.empty() || is_sibilant(series.kind)) continue;
-        said += fmt::format("{}{}: {}. {}", said.empty() ? "" : "\n",
+        said += fmt::format("{}{}: {}. {}", said.empty() ? "" : "\n\n",
                             drill_on_note_said(series.kind, series.note),
                             change_kind_said(series.change.kind), series.change.reason);
     }

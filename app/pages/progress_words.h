@@ -17,6 +17,9 @@ std::string changes_in_words(const Progress& progress);
 extern const char* const kHowChangeIsFound;
 // How points are marked; stands below the pictures.
 extern const char* const kHowPointsAreMarked;
+// What the columns of the tables of holds and of glides mean.
+extern const char* const kHowHoldsAreCounted;
+extern const char* const kHowGlidesAreCounted;
 // "/s/ 19.4 s, /z/ 16.1 s, ratio 1.20 on 3 March 2026": one line for each session, latest first.
 std::string baselines_said(const Progress& progress);
 // "The microphone, its rate or its gain changed on 3 March 2026: ..."; empty without a change.

@@ -13,7 +13,7 @@ namespace {
 
 // More would not be read; typing part of a code narrows them down.
 constexpr std::size_t kMostShown = 100;
-constexpr std::size_t kCodeLetters = 28;
+constexpr std::size_t kCodeLetters = 24;
 constexpr int kShows = 5;
 constexpr int kOrders = 4;
 
@@ -140,7 +140,7 @@ void RosterPage::lay_out_list(Sheet& sheet)
         ColumnHeadBlock{{"Client", "Last practice", "Last 7 days", "Of the goal", "To look at"}});
     for (const RosterLine& line : std::span{shown}.first(std::min(shown.size(), kMostShown))) {
         sheet.link(
-            {.label = shortened(line.code, kCodeLetters),
+            {.label = shortened_inside(line.code, kCodeLetters),
              .columns = {line.last_practice ? days_ago_in_words(*line.last_practice, today_)
                                             : "none yet",
                          practices_said(line),

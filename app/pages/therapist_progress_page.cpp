@@ -47,6 +47,8 @@ Shown usual_choice(const OpenedClient& opened)
 
 using TableOf = std::function<std::vector<PageBlock>(Rows)>;
 
+TextBlock explained(const char* text) { return {.body = text, .weight = TextBlock::Weight::quiet}; }
+
 class NumbersPage final : public RowPage {
 public:
     NumbersPage(std::string title, std::size_t rows, TableOf table)
@@ -117,18 +119,15 @@ private:
 
 std::string TherapistProgressPage::period_said() const
 {
-    const Period& period = progress_->period;
-    const std::string days =
-        fmt::format("{} to {}", day_in_words(period.from), day_in_words(period.to));
     switch (shown_) {
     case Shown::whole_record:
-        return "all of it, " + days;
+        return "all of it";
     case Shown::twelve_weeks:
-        return "last 12 weeks, " + days;
+        return "last 12 weeks";
     case Shown::four_weeks:
-        return "last 4 weeks, " + days;
+        return "last 4 weeks";
     case Shown::two_weeks:
-        return "last 2 weeks, " + days;
+        return "last 2 weeks";
     }
     return {};
 }
@@ -152,7 +151,8 @@ void TherapistProgressPage::lay_out_holds(Sheet& sheet)
         if (series.points.empty()) continue;
         add_numbers(sheet, drill_on_note_said(series.kind, series.note), series.points.size(),
                     [progress, &series](Rows rows) -> std::vector<PageBlock> {
-                        return {weeks_table(series), trials_table(series, rows)};
+                        return {explained(kHowHoldsAreCounted), weeks_table(series),
+                                trials_table(series, rows)};
                     });
     }
     const std::string changes = changes_in_words(*progress);
@@ -191,7 +191,8 @@ void TherapistProgressPage::lay_out_glides(Sheet& sheet)
         add_numbers(sheet,
                     series.direction == GlideDirection::up ? "rising glides" : "falling glides",
                     series.points.size(), [progress, &series](Rows rows) -> std::vector<PageBlock> {
-                        return {glide_weeks_table(series), glides_table(series, rows)};
+                        return {explained(kHowGlidesAreCounted), glide_weeks_table(series),
+                                glides_table(series, rows)};
                     });
     }
 }
@@ -228,7 +229,9 @@ Sheet TherapistProgressPage::lay_out()
 {
     Sheet sheet;
     sheet.title = "Progress";
-    sheet.lead = shortened(opened_->file.client.code, 40);
+    sheet.lead =
+        fmt::format("{}, {} to {}", shortened(opened_->file.client.code, 40),
+                    day_in_words(progress_->period.from), day_in_words(progress_->period.to));
     sheet.value({.label = "Shown", .value = period_said()}, [this](int by) {
         shown_ =
             static_cast<Shown>((static_cast<int>(shown_) + by + kShownChoices) % kShownChoices);

@@ -67,6 +67,7 @@ public:
             std::size_t end = i;
             while (end < view_.blocks.size() && is_small_chart(view_.blocks[end])) ++end;
             if (end > i) {
+                if (is_after_row_) box_.cut_top(0.6f * c_.em());
                 draw_side_by_side(std::span{view_.blocks}.subspan(i, end - i));
                 is_after_row_ = false;
                 i = end;

@@ -335,6 +335,16 @@ TEST_CASE("a practice by hand is begun, its trials kept, and closed, in this ord
     CHECK(wishes_of<ClosePage>(*page).size() == 1);
 }
 
+TEST_CASE("long words are shortened by letters, at their end or inside")
+{
+    CHECK(shortened("C-104", 5) == "C-104");
+    CHECK(shortened("C-1045", 5) == "C-10\u2026");
+    CHECK(shortened("\u00e9\u00e9\u00e9\u00e9", 3) == "\u00e9\u00e9\u2026");
+    CHECK(shortened_inside("clinic-0001", 7) == "cli\u2026001");
+    CHECK(shortened_inside("clinic", 7) == "clinic");
+    CHECK(shortened_inside("\u00e9bcdefg", 5) == "\u00e9b\u2026fg");
+}
+
 TEST_CASE("days and numbers typed by people are read, and nothing else is")
 {
     CHECK(date_typed(" 2026-04-26 ") == kDeskToday);

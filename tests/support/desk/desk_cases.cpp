@@ -123,7 +123,7 @@ std::vector<RosterLine> a_thousand_clients()
         const int away = static_cast<int>(days_between(*line.last_practice, kDeskToday).count());
         line.practices_this_week = away < 7 ? 1 + random.below(14) : 0;
         line.asked_a_week = 14;
-        line.goal_share = random.uniform(0.2, 1.2);
+        if (away < 7) line.goal_share = random.uniform(0.2, 1.2);
         line.reported_discomfort = random.below(9) == 0;
         lines.push_back(std::move(line));
     }
