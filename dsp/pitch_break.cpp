@@ -12,7 +12,10 @@ namespace {
 // Jumps.
 constexpr double kJumpSemitones = 2.75;      // of 3; what the fitted lines may lose of it
 constexpr double kPlainJumpSemitones = 2.0;  // seen without the lines too: a wide vibrato is not
-constexpr double kBlurredSeconds = 0.020;    // half a window: both pitches sound in it
+// What the fastest smooth glide, three octaves a second, moves between the two medians that are
+// plainly seen. Lines that differ by more were fitted to a hook at the edge of the voice.
+constexpr double kMostSlopeSemitones = 2.5;
+constexpr double kBlurredSeconds = 0.020;  // half a window: both pitches sound in it
 constexpr double kLineReachSeconds = 0.075;
 constexpr double kNearReachSeconds = 0.045;
 constexpr double kGridSeconds = 0.005;
@@ -69,6 +72,17 @@ struct Jump {
     double st{};  // upwards positive
 };
 
+// How far a line leaps: as the prolonged lines say it where what is plainly seen bears them out.
+std::optional<double> size_of_jump(double prolonged, double plain)
+{
+    const bool agree = std::abs(prolonged - plain) <= kMostSlopeSemitones;
+    const double size = agree ? prolonged : plain;
+    if (std::abs(size) < kJumpSemitones || std::abs(plain) < kPlainJumpSemitones)
+        return std::nullopt;
+    if (prolonged * plain < 0.0) return std::nullopt;
+    return size;
+}
+
 // The jump at t as two prolonged lines see it; nothing where there is none to speak of.
 std::optional<Jump> jump_at(const PitchLine& line, double t)
 {
@@ -80,10 +94,8 @@ std::optional<Jump> jump_at(const PitchLine& line, double t)
     if (near_before.empty() || near_after.empty()) return std::nullopt;
     const double plain = median_st(near_after) - median_st(near_before);
     const double step = prolonged_to(after, t) - prolonged_to(before, t);
-    if (std::abs(step) < kJumpSemitones || std::abs(plain) < kPlainJumpSemitones)
-        return std::nullopt;
-    if (step * plain < 0.0) return std::nullopt;
-    return Jump{t, step};
+    const auto size = size_of_jump(step, plain);
+    return size ? std::optional{Jump{t, *size}} : std::nullopt;
 }
 
 // Where the line leaps, near a jump found on a grid.
@@ -168,11 +180,7 @@ std::vector<Jump> jumps_over_holes(const PitchLine& line)
         const double middle = 0.5 * (hole.from + hole.to);
         const double step = prolonged_to(after, middle) - prolonged_to(before, middle);
         const double plain = median_st(after) - median_st(before);
-        if (std::abs(step) < kJumpSemitones || std::abs(plain) < kPlainJumpSemitones ||
-            step * plain < 0.0) {
-            continue;
-        }
-        jumps.push_back({hole.from, step});
+        if (const auto size = size_of_jump(step, plain)) jumps.push_back({hole.from, *size});
     }
     return jumps;
 }
