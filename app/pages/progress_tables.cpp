@@ -40,19 +40,20 @@ std::string standing_of(const SomePoint& point)
     return {};
 }
 
-// "26 Apr 2026"
-std::string short_date(Date day)
+// "26 Apr", with the year where it is not the latest one's: room is short at large text.
+std::string short_date(Date day, Date latest)
 {
+    if (day.year() == latest.year()) return short_day_text(day, {});
     return fmt::format("{} {}", short_day_text(day, {}), static_cast<int>(day.year()));
 }
 
 // Two practices of a day are told apart by their time.
 template <typename SomePoint>
-std::string moment_of(const SomePoint& point)
+std::string moment_of(const SomePoint& point, Date latest)
 {
     const auto minutes = std::chrono::duration_cast<std::chrono::minutes>(
         std::chrono::duration<double, std::ratio<86400>>{point.day_part});
-    return fmt::format("{}, {}", short_date(point.day), time_in_words({minutes}));
+    return fmt::format("{}, {}", short_date(point.day, latest), time_in_words({minutes}));
 }
 
 std::string seconds_or_none(const std::optional<Seconds>& s)
@@ -80,9 +81,10 @@ TableBlock trials_table(const TimedSeries& series, Rows rows)
 {
     TableBlock table{.head = {"Day", "Trial", "Hold", "Near", "Goal", "Standing"}, .rows = {}};
     for_latest(series.points, rows, [&](const TimedPoint& point) {
-        table.rows.push_back({moment_of(point), std::to_string(point.number),
-                              short_seconds(point.hold_time), seconds_or_none(point.in_band),
-                              seconds_or_none(point.goal), standing_of(point)});
+        table.rows.push_back({moment_of(point, series.points.back().day),
+                              std::to_string(point.number), short_seconds(point.hold_time),
+                              seconds_or_none(point.in_band), seconds_or_none(point.goal),
+                              standing_of(point)});
     });
     return table;
 }
@@ -92,10 +94,10 @@ TableBlock weeks_table(const TimedSeries& series)
     TableBlock table{.head = {"Week of", "Days", "Trials", "Median", "Mean", "Longest", "Near"},
                      .rows = {}};
     for (auto week = series.weeks.rbegin(); week != series.weeks.rend(); ++week)
-        table.rows.push_back({short_date(week->begins), std::to_string(week->days),
-                              std::to_string(week->trials), short_seconds(week->median),
-                              seconds_or_none(week->mean), short_seconds(week->best),
-                              series.note ? percent_said(week->in_band_share) : kNone});
+        table.rows.push_back(
+            {short_date(week->begins, series.weeks.back().begins), std::to_string(week->days),
+             std::to_string(week->trials), short_seconds(week->median), seconds_or_none(week->mean),
+             short_seconds(week->best), series.note ? percent_said(week->in_band_share) : kNone});
     return table;
 }
 
@@ -104,10 +106,10 @@ TableBlock glides_table(const GlideSeries& series, Rows rows)
     TableBlock table{.head = {"Day", "Trial", "Range", "Breaks", "Largest", "Fry", "Standing"},
                      .rows = {}};
     for_latest(series.points, rows, [&](const GlidePoint& point) {
-        table.rows.push_back({moment_of(point), std::to_string(point.number),
-                              semitones_or_none(point.range), std::to_string(point.breaks),
-                              semitones_or_none(point.largest_break), short_seconds(point.fry),
-                              standing_of(point)});
+        table.rows.push_back({moment_of(point, series.points.back().day),
+                              std::to_string(point.number), semitones_or_none(point.range),
+                              std::to_string(point.breaks), semitones_or_none(point.largest_break),
+                              short_seconds(point.fry), standing_of(point)});
     });
     return table;
 }
@@ -117,8 +119,8 @@ TableBlock glide_weeks_table(const GlideSeries& series)
     TableBlock table{.head = {"Week of", "Glides", "Median range", "Breaks each", "Largest"},
                      .rows = {}};
     for (auto week = series.weeks.rbegin(); week != series.weeks.rend(); ++week)
-        table.rows.push_back({short_date(week->begins), std::to_string(week->glides),
-                              semitones_or_none(week->range),
+        table.rows.push_back({short_date(week->begins, series.weeks.back().begins),
+                              std::to_string(week->glides), semitones_or_none(week->range),
                               fmt::format("{:.1f}", week->breaks_per_glide),
                               semitones_or_none(week->largest_break)});
     return table;
@@ -128,9 +130,9 @@ TableBlock onsets_table(const Progress& progress)
 {
     TableBlock table{.head = {"Week of", "Easy", "Hard", "Breathy", "Unsure"}, .rows = {}};
     for (auto week = progress.onsets.rbegin(); week != progress.onsets.rend(); ++week)
-        table.rows.push_back({short_date(week->begins), std::to_string(week->easy),
-                              std::to_string(week->hard), std::to_string(week->breathy),
-                              std::to_string(week->unsure)});
+        table.rows.push_back({short_date(week->begins, progress.onsets.back().begins),
+                              std::to_string(week->easy), std::to_string(week->hard),
+                              std::to_string(week->breathy), std::to_string(week->unsure)});
     return table;
 }
 
@@ -138,9 +140,9 @@ TableBlock ratings_table(const Progress& progress, Rows rows)
 {
     TableBlock table{.head = {"Day", "Effort", "Discomfort", "Stopped"}, .rows = {}};
     for_latest(progress.ratings, rows, [&](const RatingPoint& point) {
-        table.rows.push_back({moment_of(point), std::to_string(point.rating.effort),
-                              std::to_string(point.rating.discomfort),
-                              point.stopped_for_discomfort ? "yes" : "no"});
+        table.rows.push_back(
+            {moment_of(point, progress.ratings.back().day), std::to_string(point.rating.effort),
+             std::to_string(point.rating.discomfort), point.stopped_for_discomfort ? "yes" : "no"});
     });
     return table;
 }
@@ -151,9 +153,9 @@ TableBlock adherence_table(const Progress& progress)
         .head = {"Week from", "Asked for", "Complete", "In part", "Not that day", "By hand"},
         .rows = {}};
     for (auto week = progress.weeks.rbegin(); week != progress.weeks.rend(); ++week)
-        table.rows.push_back({short_date(week->day), std::to_string(week->of.asked),
-                              std::to_string(week->of.complete), std::to_string(week->of.partly),
-                              std::to_string(week->of.not_today),
+        table.rows.push_back({short_date(week->day, progress.weeks.back().day),
+                              std::to_string(week->of.asked), std::to_string(week->of.complete),
+                              std::to_string(week->of.partly), std::to_string(week->of.not_today),
                               std::to_string(week->of.entered_by_hand)});
     return table;
 }
