@@ -9,6 +9,7 @@
 
 using namespace holdwell;
 using namespace holdwell::test;
+using namespace holdwell::test::turning;
 
 namespace {
 

@@ -12,7 +12,7 @@
 
 #include "app/pages/page.h"
 
-namespace holdwell::test {
+namespace holdwell::test::turning {
 
 inline void press(Page& page, PressKey::Key key) { page.act(PressKey{.key = key}); }
 inline void press_letter(Page& page, char letter)
@@ -90,4 +90,4 @@ std::optional<Kind> request_of(Page& page)
     return found;
 }
 
-}  // namespace holdwell::test
+}  // namespace holdwell::test::turning
