@@ -99,6 +99,7 @@ void Guide::say_in_phase(GuideView& view) const
 {
     switch (phase_) {
     case GuidePhase::posture:
+        if (setup_.opening == GuideSetup::Opening::at_once) return;
         view.line = "Sit or stand tall, shoulders loose. Breathe in low and slow.";
         view.waits = std::max(Seconds{}, kPostureTime - waited_);
         view.second = fmt::format("{} in {}.", went_on_ ? "We go on where you were" : "We begin",
