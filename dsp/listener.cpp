@@ -55,7 +55,7 @@ struct Listener::State {
     Onset measured_start(SampleIndex at) const;
     void take_sibilants();
     Hold hold_from(const Phonated& phonated);
-    std::optional<Doubt> doubt_of(const Hold& hold, const Phonated& phonated) const;
+    std::optional<Doubt> doubt_of(const Hold& hold) const;
     bool is_long_enough(SampleIndex from, SampleIndex to) const
     {
         return duration_of(to - from, config.sample_rate) >= task.shortest;
@@ -138,15 +138,15 @@ Hold Listener::State::hold_from(const Phonated& phonated)
     Hold hold = measure_hold(phonated, task, config);
     if (start) hold.start = *start;
     hold.quality = quality.result();
-    hold.doubt = doubt_of(hold, phonated);
+    hold.doubt = doubt_of(hold);
+    hold.like_a_machine = is_like_a_machine(phonated.contour);
     return hold;
 }
 
 // The gravest first.
-std::optional<Doubt> Listener::State::doubt_of(const Hold& hold, const Phonated& phonated) const
+std::optional<Doubt> Listener::State::doubt_of(const Hold& hold) const
 {
     if (others.heard()) return Doubt::several_sounds;
-    if (is_like_a_machine(phonated.contour)) return Doubt::machine;
     if (hold.snr < kLeastOverRoom) return Doubt::noisy_room;
     if (hops_clipped * kClippedOneIn >= hops_heard && hops_clipped > 0) return Doubt::overloaded;
     return std::nullopt;

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "app/cli/phrases.h"
+#include "app/engine/ear_words.h"
 #include "dsp/tuning.h"
 
 namespace holdwell {
@@ -110,6 +111,10 @@ Lines CoachLines::apply(const Update& update)
                               return Lines{fmt::format("The computer lost {} of sound.",
                                                        in_words(duration_of(u.count, rate_)))};
                           },
+                          [](const ProcessingChanged& u) {
+                              return u.heard ? Lines{processing_words(*u.heard)} : Lines{};
+                          },
+                          [](const DrillRefused& u) { return Lines{u.sentence}; },
                           [](const auto&) { return Lines{}; },
                       },
                       update);
@@ -200,15 +205,18 @@ Lines CoachLines::at_trial(const TrialFinished& trial)
 {
     const Hold& hold = trial.hold;
     const Seconds held = duration_of(hold.offset - hold.onset, rate_);
-    const bool longest = best_ && held > *best_ && !hold.has_gap;
-    if (!hold.has_gap) best_ = std::max(best_.value_or(held), held);
+    const bool longest = best_ && held > *best_ && may_be_a_best(hold);
+    if (may_be_a_best(hold)) best_ = std::max(best_.value_or(held), held);
     ++trials_;
 
     Lines lines{fmt::format("Held for {}.{}", in_words(held), longest ? " Longest yet." : "")};
     if (drill_.goal && held >= *drill_.goal) lines.back() += " Goal reached.";
-    add(lines, nearness_in_words(hold, held));
+    add(lines, hold.doubt ? doubt_words(*hold.doubt) : nearness_in_words(hold, held));
     add(lines, onset_in_words(hold.start));
     if (!hold.interruptions.empty()) add(lines, gaps_in_words(hold.interruptions.size()));
+    if (hold.like_a_machine) add(lines, fmt::format("It was {}.", kLikeAMachine));
+    if (trial.loudness == Loudness::much_louder)
+        add(lines, "It was louder than it need be: softer is enough.");
     if (hold.has_gap) add(lines, "Some sound was lost in it, so it does not count as a best.");
     return lines;
 }

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "app/practice/drill_words.h"
+#include "dsp/sibilant.h"
 
 namespace holdwell {
 
@@ -82,6 +83,7 @@ void PlanTalk::say_of_other_drills(const Update& update)
     } else if (const auto* finished = std::get_if<SibilantFinished>(&update)) {
         const Sibilant& s = finished->sibilant;
         say(fmt::format("Held for {}.", seconds_in_words(duration_of(s.offset - s.onset, rate_))));
+        if (s.fading_suspected) say(kFadingSentence);
     } else if (const auto* refused = std::get_if<DrillRefused>(&update)) {
         say(refused->sentence);
     }

@@ -65,6 +65,7 @@ FigureGroup hold_of(const FinishedHold& finished, const Model& model)
     };
     add_loudness(group, finished, model);
     if (h.doubt) group.figures.push_back({"in doubt", doubt_words(*h.doubt)});
+    if (h.like_a_machine) group.figures.push_back({"pitch", kLikeAMachine});
     if (h.octaves_off != 0) group.figures.push_back({"octave", octave_words(h.octaves_off)});
     if (h.fry > Seconds{0.0}) group.figures.push_back({"fry", seconds(h.fry)});
     if (h.has_gap) group.figures.push_back({"samples lost", "inside this hold: not a best"});

@@ -122,7 +122,10 @@ std::string second_line_of(const Model& model)
         const auto gaps = static_cast<int>(model.last->interruptions_at.size());
         const std::string loud =
             model.last->hold ? loudness_words(model.last->hold->loudness) : std::string{};
-        return joined({onset_words(model.last->start), gap_words(gaps), loud, rest_words(model)});
+        const bool is_even = model.last->hold && model.last->hold->hold.like_a_machine;
+        const std::string even = is_even ? kLikeAMachine : "";
+        return joined(
+            {onset_words(model.last->start), even, gap_words(gaps), loud, rest_words(model)});
     }
     if (model.stage != Stage::ready) return {};
     if (model.discarded) {

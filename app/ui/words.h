@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 
+#include "app/engine/ear_words.h"
 #include "app/engine/messages.h"
 #include "app/practice/drill.h"
 #include "app/practice/drill_words.h"
@@ -56,12 +57,6 @@ std::string onset_words(const Onset& onset);
 std::string octave_words(int octaves_off);
 std::string gap_words(int interruptions);
 std::string end_words(HoldEnd end);
-// What could not be judged, and why, in one sentence.
-std::string doubt_words(Doubt doubt);
-// "louder than it need be: softer is enough"; empty when it was as asked, or is not known.
-std::string loudness_words(Loudness loudness);
-// What the computer does to the microphone's sound, what that spoils, and what to do.
-std::string processing_words(MicrophoneProcessing kind);
 
 std::string room_words(RoomVerdict verdict);
 // "17 samples (0.4 ms)": what the device lost.

@@ -152,3 +152,23 @@ TEST_CASE("what the sound system says is passed on as it is")
     CHECK(lines.apply(SamplesLost{{4'800}}) == Lines{"The computer lost 0.1 seconds of sound."});
     CHECK(lines.closing() == Lines{"No hold of a second or longer was heard."});
 }
+
+TEST_CASE("what was heard beside the note is told: another sound, a machine, a loud voice")
+{
+    CoachLines lines = ready_for(std::nullopt);
+    lines.apply(trial(5.0, 5.0, 0.0));
+    TrialFinished company = trial(9.0, 9.0, 0.0);
+    company.hold.doubt = Doubt::several_sounds;
+    CHECK(lines.apply(company) ==
+          Lines{"Held for 9 seconds.",
+                "Something else sounded along, so the note cannot be judged."});
+    TrialFinished even = trial(7.0, 7.0, 0.0);
+    even.hold.like_a_machine = true;
+    even.loudness = Loudness::much_louder;
+    CHECK(lines.apply(even) == Lines{"Held for 7 seconds. Longest yet.",
+                                     "Near the note all the way.", "It was as even as a machine.",
+                                     "It was louder than it need be: softer is enough."});
+    CHECK(lines.closing() == Lines{"3 holds; the longest was 7 seconds."});
+    CHECK(lines.apply(ProcessingChanged{MicrophoneProcessing::gain_control}).size() == 1);
+    CHECK(lines.apply(ProcessingChanged{std::nullopt}).empty());
+}
