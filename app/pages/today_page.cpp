@@ -46,8 +46,8 @@ std::string lead_of(const Standing& standing)
     }
     if (standing.said_no) return "You said earlier that today is not a day to practise.";
     if (standing.asked == 0) return "Nothing is asked for today. You may practise all the same.";
-    if (standing.asked == 1) return "Today: one practice.";
-    return fmt::format("Today: {} of {} practices.", ordinal_in_words(standing.done + 1),
+    if (standing.asked == 1) return "One practice.";
+    return fmt::format("{} of {} practices.", capitalised(ordinal_in_words(standing.done + 1)),
                        count_in_words(standing.asked));
 }
 

@@ -67,7 +67,7 @@ std::unique_ptr<Page> opened_today(const HomeLoaded& home)
 TEST_CASE("today says which practice is next, and Enter leads to it")
 {
     const auto page = opened_today(full_home());
-    CHECK(page->view().lead == "Today: first of two practices.");
+    CHECK(page->view().lead == "First of two practices.");
     REQUIRE_FALSE(page->view().keys.empty());
     CHECK(page->view().keys[0].does == "begin");
     press(*page, PressKey::Key::proceed);
@@ -80,7 +80,7 @@ TEST_CASE("today counts what was done, advises rest in time, and never mentions 
 {
     HomeLoaded home = full_home();
     home.file.practices.push_back(sung_today(14));
-    CHECK(opened_today(home)->view().lead == "Today: second of two practices.");
+    CHECK(opened_today(home)->view().lead == "Second of two practices.");
     home.file.practices.push_back(sung_today(14));
     const auto page = opened_today(home);
     CHECK(page->view().lead == "That is enough for today. Let your voice rest.");
@@ -232,7 +232,7 @@ TEST_CASE("what it came to is said in words, then Enter goes back")
     page->hear(Answer{opened});
     std::size_t sentences = 0;
     for (const PageBlock& block : page->view().blocks)
-        sentences += std::holds_alternative<TextBlock>(block) ? 1 : 0;
+        if (std::holds_alternative<TextBlock>(block)) ++sentences;
     CHECK(sentences >= 1);
     press(*page, PressKey::Key::proceed);
     CHECK(wish_of<ClosePage>(*page));
