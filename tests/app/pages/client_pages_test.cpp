@@ -42,7 +42,7 @@ Practice sung_today(int trials)
     practice.completion = Completion::complete;
     for (int i = 1; i <= trials; ++i) {
         Trial trial;
-        trial.id = Id{"t" + std::to_string(i)};
+        trial.id = Id{std::to_string(i)};
         trial.number = i;
         trial.target = kF4;
         HoldMeasures hold;
@@ -51,6 +51,19 @@ Practice sung_today(int trials)
         practice.trials.push_back(trial);
     }
     return practice;
+}
+
+std::unique_ptr<Page> asked_before(const Client& client)
+{
+    const Plan plan;
+    return before_practice_page({.client = client, .plan = plan});
+}
+
+std::unique_ptr<Page> asked_after(const Practice& practice)
+{
+    const Client client;
+    const Plan plan;
+    return after_practice_page({.client = client, .plan = plan, .practice = practice});
 }
 
 std::unique_ptr<Page> opened_today(const HomeLoaded& home)
@@ -144,7 +157,7 @@ TEST_CASE("trouble with the records is said on today")
 
 TEST_CASE("when nothing speaks against it, one key begins the practice")
 {
-    const auto page = before_practice_page({.client = {}, .plan = {}});
+    const auto page = asked_before({});
     press(*page, PressKey::Key::proceed);
     const auto start = wish_of<StartPractice>(*page);
     REQUIRE(start);
@@ -157,7 +170,7 @@ TEST_CASE("any yes beforehand means no drills, advice, and a day that is account
         CAPTURE(asked.text);
         Client client;
         client.id = Id{"client"};
-        const auto page = before_practice_page({.client = client, .plan = {}});
+        const auto page = asked_before(client);
         go_to(*page, asked.text);
         press(*page, PressKey::Key::right);
         go_to(*page, "No practice today");
@@ -183,7 +196,7 @@ TEST_CASE("the two ratings are kept with the remark, and what they call for is s
 {
     Practice practice = sung_today(2);
     practice.completion = Completion::partial;
-    const auto page = after_practice_page({.client = {}, .plan = {}, .practice = practice});
+    const auto page = asked_after(practice);
     for (int i = 0; i < 4; ++i) press(*page, PressKey::Key::right);  // effort 3
     press(*page, PressKey::Key::down);
     for (int i = 0; i < 7; ++i) press(*page, PressKey::Key::right);  // discomfort 6
@@ -206,7 +219,7 @@ TEST_CASE("the two ratings are kept with the remark, and what they call for is s
 TEST_CASE("one rating without the other is asked about; neither is accepted")
 {
     const Practice practice = sung_today(2);
-    const auto page = after_practice_page({.client = {}, .plan = {}, .practice = practice});
+    const auto page = asked_after(practice);
     press(*page, PressKey::Key::right);
     go_to(*page, "Done");
     press(*page, PressKey::Key::proceed);
