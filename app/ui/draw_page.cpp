@@ -79,7 +79,13 @@ public:
         return box_.y - top_;
     }
 
-    std::optional<Sight> sight() const { return sight_; }
+    // The first row shows what stands above it as well, where there is room for both.
+    std::optional<Sight> sight(float room) const
+    {
+        std::optional<Sight> sight = sight_;
+        if (sight && view_.focused == 0 && sight->bottom <= room) sight->top = 0.0f;
+        return sight;
+    }
 
 private:
     float text_width() const { return std::min(box_.w, kTextColumn * c_.em()); }
@@ -125,8 +131,7 @@ private:
         const bool is_focused = view_.focused == row_;
         const float before = box_.y - top_;
         advance(draw_row({row_, is_focused, columns_}), 0.12f);
-        // The first row shows what stands above it as well.
-        if (is_focused) sight_ = Sight{row_ == 0 ? 0.0f : before, box_.y - top_};
+        if (is_focused) sight_ = Sight{before, box_.y - top_};
         ++row_;
     }
 
@@ -181,7 +186,10 @@ void draw_page(Canvas& c, const PageView& v, int page)
     PagePen measure{c, v, {rest.x, rest.y, rest.w, 1e6f}};
     const float height = measure.draw();
     c.set_ink(Canvas::Ink::wet);
-    const Scroller scroller{c, rest, {.height = height, .page = page, .sight = measure.sight()}};
+    // Who turns pages reads what lies between rows; any other key comes back to the row in focus.
+    const float room = rest.h - 1.2f * c.em();
+    const auto sight = page > 0 ? std::nullopt : measure.sight(room);
+    const Scroller scroller{c, rest, {.height = height, .page = page, .sight = sight}};
     PagePen{c, v, scroller.content()}.draw();
 }
 
