@@ -6,6 +6,7 @@
 
 #include "app/office/exchange.h"
 #include "app/office/merge.h"
+#include "app/office/practice_desk.h"
 
 namespace holdwell {
 
@@ -211,9 +212,18 @@ Preparation prepare_practices(Desk& desk, const Incoming& incoming)
 // ---- a plan
 // ---------------------------------------------------------------------------------------
 
+// Where nobody is known yet, whoever takes in a plan is the one who practises: the record that the
+// first start would make is made now.
+void make_first_record(Desk& desk)
+{
+    const auto clients = desk.keeper.store()->clients();
+    if (clients && clients.value().empty()) (void)answer(desk, LoadHome{});
+}
+
 Preparation prepare_plan(Desk& desk, const Incoming& incoming)
 {
     const Plan& plan = std::get<Plan>(incoming.content);
+    if (!incoming.request.into) make_first_record(desk);
     const auto client = client_for(desk, incoming, plan);
     if (!client) return refused(client.error());
     const auto here = records_of(desk, client.value());

@@ -270,8 +270,9 @@ TEST_CASE("files in the usual folders are found and named by what they hold, new
     settings.new_id = [] { return Id{std::string(32, 'a')}; };
     folder.file("mine.json", as_json(PracticeFile{}));
     folder.file("theirs.json", "{\"format\": \"another\"}");
-    folder.file("plan.txt", as_json(Plan{}));
-    const fs::path plan = folder.file("plan.json", as_json(Plan{}));
+    const Plan plain;
+    folder.file("plan.txt", as_json(plain));
+    const fs::path plan = folder.file("plan.json", as_json(plain));
     fs::last_write_time(plan, fs::last_write_time(plan) + std::chrono::hours{1});
     Office office{settings};
     const auto found = std::get<FilesFound>(office.answer(FindFiles{}));
@@ -279,4 +280,22 @@ TEST_CASE("files in the usual folders are found and named by what they hold, new
     CHECK(found.files[0].path == plan);
     CHECK(found.files[0].says.starts_with("plan, "));
     CHECK(found.files[1].says.starts_with("practices, "));
+}
+
+TEST_CASE("a plan taken in where nobody is known is that of whoever practises here first")
+{
+    Computers both;
+    const Client client = both.clinic.ask<ClientAdded>(AddClient{"Reed 4"}).client;
+    const Plan plan;
+    both.clinic.ask<PlanSaved>(SavePlan{client.id, plan});
+    const auto file = both.clinic.ask<Written>(ExportPlan{.client = client.id});
+    const auto preview = both.home.ask<ImportPreviewed>(PreviewImport{.path = file.path});
+    CHECK(preview.carries == Carries::plan);
+    both.home.ask<Imported>(ConfirmImport{});
+    const ClientFile me = at_home(both.home);
+    CHECK(me.plans.back().id == opened(both.clinic, client.id).plans.back().id);
+    // Where a therapist's clients are known and nobody practises, it is asked whose it is.
+    OfficeInFolder other{both.folder.path("other/data")};
+    other.ask<ClientAdded>(AddClient{"Reed 5"});
+    CHECK_FALSE(other.refusal(PreviewImport{.path = file.path}).empty());
 }
