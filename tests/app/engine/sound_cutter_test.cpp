@@ -116,7 +116,7 @@ TEST_CASE("a model is recorded from its first voice to its end, and a cough is n
     CHECK(cut.clip.samples.back() == doctest::Approx(5239.0).epsilon(0.01));
 }
 
-TEST_CASE("a model is at most 15 s long; when nobody sings, that is said")
+TEST_CASE("a model is at most 15 s long, and when nobody sings, that is said")
 {
     Cut cut;
     cut.cutter.begin(kRate);

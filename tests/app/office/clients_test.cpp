@@ -132,7 +132,7 @@ TEST_CASE("a plan that cannot be practised is refused with the place of its faul
     CHECK(contains(desk.refusal(SavePlan{Id{"nobody"}, plan}), "not in the records"));
 }
 
-TEST_CASE("plans to begin from are read from their folder; one that is broken is left out")
+TEST_CASE("plans to begin from are read from their folder, and one that is broken is left out")
 {
     const ScratchFolder scratch;
     OfficeInFolder desk{scratch.path("data")};

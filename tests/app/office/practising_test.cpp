@@ -27,7 +27,7 @@ KeepTrial with_sound(const Id& practice, int number)
 
 }  // namespace
 
-TEST_CASE("the first start makes a client with a plan that can be practised; later ones find her")
+TEST_CASE("the first start makes a client with a plan that can be practised, and later ones find her")
 {
     const ScratchFolder scratch;
     OfficeInFolder desk{scratch.path("data")};

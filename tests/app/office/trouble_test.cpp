@@ -247,7 +247,7 @@ TEST_CASE("closing the program saves what can be saved by then")
     CHECK(records_in(folder).practices.size() == 1);
 }
 
-TEST_CASE("records that are no records are said so and left alone; one can practise all the same")
+TEST_CASE("records that are no records are said so and left alone, and one can practise all the same")
 {
     const ScratchFolder scratch;
     const fs::path folder = scratch.path("data");

@@ -216,7 +216,7 @@ TEST_CASE("the two ratings are kept with the remark, and what they call for is s
     CHECK(wish_of<ReplacePage>(*page));
 }
 
-TEST_CASE("one rating without the other is asked about; neither is accepted")
+TEST_CASE("one rating without the other is asked about, and neither is accepted")
 {
     const Practice practice = sung_today(2);
     const auto page = asked_after(practice);
