@@ -88,9 +88,12 @@ ChartBlock chart_of(const TimedSeries& series, const Period& period)
         chart.points.push_back({day_in(period, point.day) + point.day_part, point.counted.count(),
                                 ChartBlock::Point::Mark::filled});
     }
+    // One week's median is a point, not a line.
     for (const TimedWeek& week : series.weeks) {
-        chart.line.push_back({day_in(period, week.begins) + 3.5, week.median.count(),
-                              ChartBlock::Point::Mark::filled});
+        if (series.weeks.size() < 2) break;
+        const double middle =
+            std::clamp(day_in(period, week.begins) + 3.5, 0.0, day_in(period, period.to) + 1.0);
+        chart.line.push_back({middle, week.median.count(), ChartBlock::Point::Mark::filled});
     }
     if (series.goal) {
         chart.goal = series.goal->count();
@@ -98,7 +101,9 @@ ChartBlock chart_of(const TimedSeries& series, const Period& period)
     }
     chart.last_value = top_of(chart);
     chart.days = std::max(7.0, day_in(period, period.to) + 1.0);
-    chart.day_names = {{0.0, short_day(period.from)}, {chart.days - 1.0, "today"}};
+    const double today = day_in(period, period.to);
+    if (today > 0.0) chart.day_names.emplace_back(0.0, short_day(period.from));
+    chart.day_names.emplace_back(today, "today");
     if (series.best) chart.summary = "longest " + short_seconds(series.best->counted);
     return chart;
 }

@@ -286,6 +286,30 @@ TEST_CASE("progress says first, then shows: each note by itself, without /s/ and
         CHECK_FALSE(says(*page, word));
 }
 
+TEST_CASE("the pictures of a first day have their point under today, and no line through it")
+{
+    ClientOpened opened;
+    opened.file = empty_home().file;
+    opened.file.practices.push_back(sung_today(2));
+    opened.today = kToday;
+    const auto page = client_progress_page(Id{"client"});
+    page->opened();
+    page->hear(Answer{opened});
+    int charts = 0;
+    for (const PageBlock& block : page->view().blocks) {
+        const auto* chart = std::get_if<ChartBlock>(&block);
+        if (chart == nullptr) continue;
+        ++charts;
+        CHECK(chart->points.size() == 2);
+        CHECK(chart->line.empty());
+        REQUIRE(chart->day_names.size() == 1);
+        CHECK(chart->day_names[0].second == "today");
+        CHECK(chart->points[0].day >= chart->day_names[0].first);
+        CHECK(chart->points[0].day < chart->day_names[0].first + 1.0);
+    }
+    CHECK(charts == 1);
+}
+
 TEST_CASE("progress of nobody yet says when it begins")
 {
     const auto page = client_progress_page(Id{"client"});
