@@ -143,6 +143,24 @@ TEST_CASE("a page with everything on it can be read at every size, whatever is i
     }
 }
 
+TEST_CASE("pages can be turned away from the row in focus, to what lies between rows")
+{
+    Headless window{1280, 800, 100};
+    WindowView view;
+    view.screen = full_page();
+    std::get<PageView>(view.screen).focused = 0;
+    const auto words_of_page = [&](int page) {
+        view.page = page;
+        std::string all;
+        for (const PlacedText& placed : window.draw(view).placed) all += placed.text + '\n';
+        return all;
+    };
+    const std::string unturned = words_of_page(0);
+    const std::string turned = words_of_page(1);
+    CHECK(turned != unturned);
+    CHECK(words_of_page(2) != turned);
+}
+
 TEST_CASE("every page of a long one can be turned to, and is readable")
 {
     Headless window{1280, 800, 150};
