@@ -54,8 +54,7 @@ std::size_t trials_in(const ClientFile& file)
     return count;
 }
 
-// ---- practices
-// -----------------------------------------------------------------------------------
+// ---- practices ---------------------------------------------------------------------------------
 
 constexpr const char* name_for_list(Completion completion)
 {

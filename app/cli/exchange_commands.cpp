@@ -33,8 +33,7 @@ ExitStatus export_with(RecordsRun& run, Make make)
     return write(run, make(client.value().client, passphrase.value()));
 }
 
-// ---- import
-// --------------------------------------------------------------------------------------
+// ---- import ------------------------------------------------------------------------------------
 
 Result<PreviewImport> preview_request(RecordsRun& run)
 {

@@ -135,8 +135,7 @@ private:
     std::map<Id, Id> homes_;  // of trials
 };
 
-// ---- plans
-// ---------------------------------------------------------------------------------------
+// ---- plans -------------------------------------------------------------------------------------
 
 bool is_same_revision(const Plan& a, const Plan& b)
 {
@@ -186,8 +185,7 @@ void merge_plans(const ClientFile& here, const std::vector<Plan>& incoming, Merg
     }
 }
 
-// ---- the client
-// ------------------------------------------------------------------------------------
+// ---- the client --------------------------------------------------------------------------------
 
 bool is_same_onset(const LabelledOnset& a, const LabelledOnset& b)
 {

@@ -233,8 +233,7 @@ TEST_CASE("a practice with another client's id is kept under one of its own")
     CHECK(merge.conflicts.size() == 1);
 }
 
-// ---- plans
-// ---------------------------------------------------------------------------------------
+// ---- plans -------------------------------------------------------------------------------------
 
 TEST_CASE("a plan that was handed over comes into force once")
 {
