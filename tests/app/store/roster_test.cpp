@@ -71,7 +71,7 @@ TEST_CASE("a client who has done nothing yet stands in the roster with nothing d
 }
 
 TEST_CASE(
-    "the week is seven days up to today; practices count when something was practised at home")
+    "the week is seven days up to today, and practices count when something was practised at home")
 {
     Roster roster;
     REQUIRE(roster.store.keep(roster.practice(0)));

@@ -36,6 +36,11 @@ struct Name {
     std::string operator()(const ChooseMicrophone& c) const { return "ChooseMicrophone " + c.name; }
     std::string operator()(const ReopenMicrophone&) const { return "ReopenMicrophone"; }
     std::string operator()(const PlayRecording& c) const { return "PlayRecording " + c.path; }
+    std::string operator()(const UseOnsetThresholds&) const { return "UseOnsetThresholds"; }
+    std::string operator()(const UseComfortableLevel&) const { return "UseComfortableLevel"; }
+    std::string operator()(const UseModel&) const { return "UseModel"; }
+    std::string operator()(const CaptureModel&) const { return "CaptureModel"; }
+    std::string operator()(const KeepClips&) const { return "KeepClips"; }
 };
 
 void say(const std::string& line)
