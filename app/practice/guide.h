@@ -107,6 +107,9 @@ enum class GuidePhase {
     rating,
     over,
 };
+// The note sounds, or it is her turn: what is heard belongs to a trial.
+bool is_judging(GuidePhase phase);
+
 struct GuideView {
     GuidePhase phase{GuidePhase::posture};
     int place{1};  // of the trial shown, from 1
