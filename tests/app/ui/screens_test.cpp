@@ -277,7 +277,7 @@ TEST_CASE("every page of the cautions can be read at 250 %")
     for (view.page = 0; view.page <= last_page; ++view.page) {
         const FrameOutput output = headless.draw(view);
         last_page = output.last_page;
-        for (const PlacedText& t : output.placed) all += t.text + "\n";
+        for (const PlacedText& t : output.placed) all += t.text + " ";
     }
     for (const char* said : {"See a physician", "Stop", "Do not practise", "right for you."}) {
         CAPTURE(said);
