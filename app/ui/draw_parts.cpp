@@ -180,7 +180,9 @@ Scroller::Scroller(Canvas& canvas, const Box& box, const Content& content)
 {
     if (content.height > box.h) box_.cut_bottom(1.2f * canvas_.em());
     const float hidden = std::max(0.0f, content.height - box_.h);
-    const float step = 0.75f * box_.h;
+    // What the lower edge cuts is whole on the next page: a page turns by less than it shows.
+    const float line = 1.3f * canvas_.line_height(TextRole::line);
+    const float step = std::max(std::min(0.75f * box_.h, box_.h - line), 0.3f * box_.h);
     canvas_.last_page = static_cast<int>(std::ceil(hidden / std::max(step, 1.0f)));
     float offset = static_cast<float>(content.page) * step;
     if (content.sight) {
