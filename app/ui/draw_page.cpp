@@ -82,6 +82,8 @@ public:
     // The first row shows what stands above it as well, where there is room for both.
     std::optional<Sight> sight(float room) const
     {
+        // Where there is nowhere else to go, the page is read from its top.
+        if (row_ < 2) return std::nullopt;
         std::optional<Sight> sight = sight_;
         if (sight && view_.focused == 0 && sight->bottom <= room) sight->top = 0.0f;
         return sight;

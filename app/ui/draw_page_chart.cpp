@@ -89,9 +89,10 @@ void draw_goal(Canvas& c, const Plot& plot)
     const float small = c.line_height(TextRole::small);
     const float width = c.size_of(TextRole::small, plot.chart.goal_name).x + 2.0f;
     const float above = y - small - 1.0f * c.unit();
-    const Box name{plot.box.right() - width, std::max(above, plot.box.y - small), width, small};
-    c.fill({name.x - 2, name.y, name.w + 2, name.h - 1}, c.palette().paper);
-    c.write_line(name, plot.chart.goal_name, {TextRole::small, c.palette().accent, Align::right});
+    // At the left: holds grow towards a goal, so its right end is where the points are.
+    const Box name{plot.box.x, std::max(above, plot.box.y - small), width, small};
+    c.fill({name.x, name.y, name.w + 2, name.h - 1}, c.palette().paper);
+    c.write_line(name, plot.chart.goal_name, {TextRole::small, c.palette().accent});
 }
 
 void draw_point(const Canvas& c, ImVec2 at, ChartBlock::Point::Mark mark, float radius)

@@ -1,24 +1,33 @@
 #include "app/ui/page_stack.h"
 
+#include <algorithm>
 #include <utility>
 
 namespace holdwell {
 
 namespace {
 
+bool is_row(const PageBlock& block)
+{
+    return std::holds_alternative<RowBlock>(block) || std::holds_alternative<ScaleBlock>(block);
+}
+
 // The n-th row of a page; a scale counts as one.
 const PageBlock* row_of(const PageView& view, int wanted)
 {
     int row = 0;
     for (const PageBlock& block : view.blocks) {
-        const bool is_row =
-            std::holds_alternative<RowBlock>(block) || std::holds_alternative<ScaleBlock>(block);
-        if (is_row && row++ == wanted) return &block;
+        if (is_row(block) && row++ == wanted) return &block;
     }
     return nullptr;
 }
 
 }  // namespace
+
+int rows_in(const PageView& view)
+{
+    return static_cast<int>(std::ranges::count_if(view.blocks, is_row));
+}
 
 void PageStack::open(std::unique_ptr<Page> page)
 {

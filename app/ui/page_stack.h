@@ -9,6 +9,9 @@
 
 namespace holdwell {
 
+// How many rows of a page can be gone to.
+int rows_in(const PageView& view);
+
 class PageStack {
 public:
     void open(std::unique_ptr<Page> page);

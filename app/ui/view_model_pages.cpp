@@ -23,7 +23,8 @@ void ViewModel::apply(const Answer& answer)
 void ViewModel::act(const PressKey& press)
 {
     const auto shown = pages_.view();
-    const bool has_rows = shown && shown->focused;
+    // With nowhere else to go, up and down turn the page.
+    const bool has_rows = shown && rows_in(*shown) > 1;
     if (!has_rows && press.key == PressKey::Key::up) return turn_page(-1);
     if (!has_rows && press.key == PressKey::Key::down) return turn_page(+1);
     act_on_page(press);

@@ -298,3 +298,27 @@ TEST_CASE(
     vm.apply(Event{Action::back});
     CHECK(vm.screen() == Screen::page);
 }
+
+TEST_CASE("a page with one row alone is read from its top, and the arrows turn it")
+{
+    ScriptedPage* page = nullptr;
+    ViewModel vm = on_page(page);
+    for (int i = 0; i < 6; ++i) page->shown.blocks.emplace_back(chart(ChartBlock::Size::usual));
+    page->shown.blocks.emplace_back(RowBlock{RowBlock::Kind::button, "Back", "", {}, "", ""});
+    page->shown.focused = 0;
+    page->shown.lead = "From the top.";
+    Headless window{1280, 800, 100};
+    const auto first_line_is_seen = [&] {
+        const FrameOutput output = window.draw(vm.view());
+        vm.limit_page(output.last_page);
+        return std::ranges::any_of(output.placed, [](const PlacedText& t) {
+            return t.text.find("From the top.") != std::string::npos;
+        });
+    };
+    CHECK(first_line_is_seen());
+    vm.apply(*event_of(Key::down, Screen::page));
+    CHECK(page->events.empty());
+    CHECK_FALSE(first_line_is_seen());
+    vm.apply(*event_of(Key::up, Screen::page));
+    CHECK(first_line_is_seen());
+}
