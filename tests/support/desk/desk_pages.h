@@ -1,5 +1,5 @@
 #pragma once
-// Every page of the therapist's desk, opened on those records and answered as the records would.
+// Every page of the therapist's desk, and of the client, opened on those records and answered as the records would.
 
 #include <functional>
 #include <memory>
@@ -15,6 +15,8 @@ struct PageCase {
     std::function<std::unique_ptr<Page>()> page;
 };
 std::vector<PageCase> desk_pages();
+// The client's own: "today", "before-pain", "summary-extreme".
+std::vector<PageCase> client_pages();
 
 // What a person does, in short.
 void press(Page& page, PressKey::Key key, int times = 1);

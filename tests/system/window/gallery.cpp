@@ -211,12 +211,16 @@ WindowView on_page(const Preferences& p, const test::PageCase& desk)
     return view;
 }
 
-std::vector<Scene> desk_scenes()
+std::vector<Scene> page_scenes()
 {
     std::vector<Scene> scenes;
     for (const test::PageCase& desk : test::desk_pages()) {
         scenes.push_back(
             {"desk-" + desk.name, [desk](const Preferences& p) { return on_page(p, desk); }});
+    }
+    for (const test::PageCase& own : test::client_pages()) {
+        scenes.push_back(
+            {"client-" + own.name, [own](const Preferences& p) { return on_page(p, own); }});
     }
     return scenes;
 }
@@ -273,7 +277,7 @@ int main(int argc, char** argv)
                                   {"tall", Theme::light, 100, {1280, 2800, 1.0}},
                                   {"wide-fine", Theme::light, 100, {1920, 1080, 1.5}}};
     std::vector<Scene> all = scenes();
-    for (Scene& scene : desk_scenes()) all.push_back(std::move(scene));
+    for (Scene& scene : page_scenes()) all.push_back(std::move(scene));
     for (const Look& look : looks) {
         for (const Scene& scene : all) {
             const std::string name = scene.name + "-" + look.name;
