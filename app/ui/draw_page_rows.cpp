@@ -10,6 +10,8 @@ namespace {
 
 using Kind = RowBlock::Kind;
 
+constexpr float kStackGap = 0.3f;  // em, above a label that stands over its value
+
 float row_height(const Canvas& c) { return 1.8f * c.em(); }
 
 bool is_typed(Kind kind) { return kind == Kind::text || kind == Kind::hidden_text; }
@@ -93,8 +95,24 @@ void draw_columns(Canvas& c, const std::vector<std::string>& columns, const Text
     }
 }
 
+std::string joined(const std::vector<std::string>& columns)
+{
+    std::string all;
+    for (const std::string& column : columns) {
+        if (column.empty()) continue;
+        all += all.empty() ? column : ", " + column;
+    }
+    return all;
+}
+
 void draw_link(Canvas& c, const RowBlock& b, const RowPlace& place, Box box)
 {
+    if (!b.columns.empty() && !place.columns.is_beside) {
+        Box below = box;
+        box.h = row_height(c);
+        below.cut_top(box.h);
+        c.write(below, joined(b.columns), {TextRole::body, c.palette().quiet_ink});
+    }
     const Box mark = box.cut_right(1.2f * c.em());
     c.write_line(mark, "\u203A", {TextRole::strong, c.palette().accent, Align::right});
     const bool has_columns = !b.columns.empty() && place.columns.is_beside;
@@ -127,6 +145,20 @@ void draw_button_row(Canvas& c, const RowBlock& b, const RowPlace& place, Box bo
     if (!b.value.empty()) c.write_line(box, b.value, {TextRole::body, p.quiet_ink});
 }
 
+// With what belongs to a row below its label, where there is no room beside it.
+float height_of_row(const Canvas& c, const RowBlock& b, const RowPlace& place, float width)
+{
+    const float room = width - 1.0f * c.em();
+    const bool has_value = b.kind == Kind::value || is_typed(b.kind);
+    if (place.columns.is_beside || b.kind == Kind::button) return row_height(c);
+    if (has_value) {
+        const float label = c.size_of(TextRole::strong, b.label, room).y;
+        return label + kStackGap * c.em() + row_height(c);
+    }
+    if (b.columns.empty()) return row_height(c);
+    return row_height(c) + c.size_of(TextRole::body, joined(b.columns), room).y + 0.2f * c.em();
+}
+
 void draw_row_line(Canvas& c, const RowBlock& b, const RowPlace& place, Box line)
 {
     const std::string id = "page row " + std::to_string(place.row);
@@ -143,9 +175,14 @@ void draw_row_line(Canvas& c, const RowBlock& b, const RowPlace& place, Box line
     }
     const bool is_beside = place.columns.is_beside;
     const Box label =
-        is_beside ? line.cut_left(place.columns.label_width) : line.cut_top(0.5f * line.h);
+        is_beside ? line.cut_left(place.columns.label_width) : line.cut_top(line.h - row_height(c));
     if (c.clickable(id, label)) c.events.emplace_back(PickPageRow{place.row});
-    c.write_line(label, b.label, label_style(c, place.is_focused));
+    if (is_beside) {
+        c.write_line(label, b.label, label_style(c, place.is_focused));
+    } else {
+        c.write({label.x, label.y + kStackGap * c.em(), label.w, label.h}, b.label,
+                label_style(c, place.is_focused));
+    }
     if (!is_typed(b.kind)) return draw_value(c, b, place.row, line);
     if (c.clickable(id + " text", line)) c.events.emplace_back(PickPageRow{place.row});
     draw_typed(c, b, place.is_focused, line);
@@ -156,6 +193,7 @@ void draw_row_line(Canvas& c, const RowBlock& b, const RowPlace& place, Box line
 RowColumns row_columns(const Canvas& c, const PageView& view, float width)
 {
     RowColumns columns;
+    bool has_values = false;
     float value = 0.0f;
     for (const PageBlock& block : view.blocks) {
         const auto* row = std::get_if<RowBlock>(&block);
@@ -163,6 +201,7 @@ RowColumns row_columns(const Canvas& c, const PageView& view, float width)
         if (row->kind == Kind::link && row->columns.empty()) continue;
         const float label = c.size_of(TextRole::strong, row->label).x + 1.2f * c.em();
         columns.label_width = std::max(columns.label_width, label);
+        has_values = has_values || row->kind == Kind::value || is_typed(row->kind);
         if (row->kind == Kind::value) {
             value = std::max(value, c.size_of(TextRole::strong, row->value).x + 4.0f * c.em());
         } else if (is_typed(row->kind)) {
@@ -175,16 +214,17 @@ RowColumns row_columns(const Canvas& c, const PageView& view, float width)
             }
         }
     }
-    columns.label_width = std::min(columns.label_width, 0.55f * width);
-    columns.is_beside = columns.label_width + value <= 1.2f * width;
+    // What is typed or stepped through needs its label whole; a list may shorten one long name.
+    const float most = has_values ? columns.label_width : 0.55f * width;
+    columns.label_width = std::min(columns.label_width, most);
+    columns.is_beside = columns.label_width + value <= 1.2f * width && most <= 0.75f * width;
     return columns;
 }
 
 float draw_row_block(Canvas& c, const RowBlock& b, const RowPlace& place, Box box)
 {
     const float top = box.y;
-    const bool is_below = !place.columns.is_beside && (b.kind == Kind::value || is_typed(b.kind));
-    draw_row_line(c, b, place, box.cut_top((is_below ? 1.8f : 1.0f) * row_height(c)));
+    draw_row_line(c, b, place, box.cut_top(height_of_row(c, b, place, box.w)));
     box.cut_left(0.6f * c.em());
     box.w = std::min(box.w, 42.0f * c.em());
     if (!b.fault.empty()) {
@@ -219,7 +259,7 @@ float draw_scale_block(Canvas& c, const ScaleBlock& b, const RowPlace& place, Bo
     box.w = std::min(box.w, 42.0f * c.em());
     box.cut_top(0.3f * c.em());
     box.cut_top(c.write(box, b.label, label_style(c, place.is_focused)) + 0.35f * c.em());
-    const float gap = 0.25f * c.em();
+    const float gap = std::min(0.25f * c.em(), 0.006f * box.w);
     const float side = std::min(2.2f * c.em(), (box.w - gap * (kSteps - 1)) / kSteps);
     Box row = box.cut_top(std::max(1.5f * c.em(), 0.8f * side));
     const float width = side * kSteps + gap * (kSteps - 1);
