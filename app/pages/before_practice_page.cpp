@@ -51,22 +51,23 @@ Sheet BeforePracticePage::lay_out()
     const std::optional<Advice> advice = advice_before(answers_);
     if (noting_ == Noting::done) sheet.title = "Not today";
     sheet.lead = advice ? advice->title : "Is any of this so today?";
-    if (advice) {
-        sheet.say("", paragraph_of(*advice), TextBlock::Weight::large);
-    }
     if (noting_ == Noting::done) {
+        if (advice) sheet.say("", paragraph_of(*advice), TextBlock::Weight::large);
         sheet.button({.label = "Back to today", .does = "go back"}, [this] { wish(ClosePage{}); });
         sheet.notice = "It is noted, so that your therapist can see why.";
         return sheet;
     }
+    // Questions first, and the focus on the first of them: none is skipped unread, however large
+    // the words are.
+    lay_out_questions(sheet);
     if (advice) {
+        sheet.say("", paragraph_of(*advice), TextBlock::Weight::large);
         sheet.button({.label = "No practice today", .does = "note it"},
                      [this] { begin_or_note(); });
     } else {
         sheet.button({.label = "None of these: begin", .does = "begin"},
                      [this] { begin_or_note(); });
     }
-    lay_out_questions(sheet);
     return sheet;
 }
 
