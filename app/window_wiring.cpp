@@ -11,6 +11,7 @@
 
 #include "app/audio/sound_ports.h"
 #include "app/engine/live_coach.h"
+#include "app/files/demo_drill.h"
 #include "app/pages/pages.h"
 #include "app/ui/preferences.h"
 #include "app/ui/window.h"
@@ -109,6 +110,7 @@ ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
     if (!request.example.empty()) run.preferences.cautions = Cautions::read;
     if (!request.recording.empty()) {
         run.options.demo_path = request.recording;
+        run.options.demo_drill = drill_of_demo(request.recording);
         run.options.cue = CueAtStart::silent;
         run.options.source = SoundSource::recording;
     }

@@ -38,6 +38,7 @@ ViewModel::ViewModel(WindowOptions options, Preferences preferences)
     model_.preferences = std::move(preferences);
     model_.drill = drill_of(model_.preferences);
     model_.capture.playing_demo = model_.options.source == SoundSource::recording;
+    if (model_.capture.playing_demo) model_.drill = model_.options.demo_drill;
     if (model_.preferences.cautions == Cautions::unread) {
         model_.screen = Screen::welcome;
     } else if (model_.options.opens_on == OpensOn::page) {

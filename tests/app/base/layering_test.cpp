@@ -38,9 +38,7 @@ const std::vector<Permission> kTable{
     {"app/files",
      {"dsp", "app/base", "app/practice"},
      {"sndfile.h", "nlohmann/", "sodium.h", "fmt/"}},
-    {"app/store",
-     {"dsp", "app/base", "app/practice"},
-     {"SQLiteCpp/", "sqlite3.h", "fmt/"}},
+    {"app/store", {"dsp", "app/base", "app/practice"}, {"SQLiteCpp/", "sqlite3.h", "fmt/"}},
     {"app/report", {"dsp", "app/base", "app/practice"}, {"cairo", "pango/", "fmt/"}},
     {"app/office",
      {"dsp", "app/base", "app/practice", "app/files", "app/store", "app/report"},
@@ -54,7 +52,8 @@ const std::vector<Permission> kTable{
      {"CLI/", "fmt/"}},
     // main.cpp wires, and is the only file beside these folders.
     {"app",
-     {"app/cli", "app/ui", "app/pages", "app/audio", "app/engine", "app/office", "app/base"},
+     {"app/cli", "app/ui", "app/pages", "app/audio", "app/engine", "app/office", "app/files",
+      "app/base"},
      {}},
 };
 
