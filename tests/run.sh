@@ -160,8 +160,8 @@ fi
 
 # ---- 3 threads ----------------------------------------------------------------------------------
 with_threads="support;app/base;app/engine;app/audio"
-if build_tests thread all -DCMAKE_BUILD_TYPE=None "-DCMAKE_CXX_FLAGS=-O1 -g1" \
-    -DHOLDWELL_WINDOW=OFF -DHOLDWELL_SANITIZE=thread "-DHOLDWELL_TEST_FOLDERS=$with_threads"; then
+if build_tests thread "base_tests engine_tests audio_tests" -DCMAKE_BUILD_TYPE=None \
+    "-DCMAKE_CXX_FLAGS=-O1 -g1" -DHOLDWELL_WINDOW=OFF -DHOLDWELL_SANITIZE=thread "-DHOLDWELL_TEST_FOLDERS=$with_threads"; then
     export TSAN_OPTIONS=halt_on_error=1
     run_tests thread "tests under the thread sanitizer" -j "$processors" \
         -R ':threads: |engine_tests:|audio_tests:'
