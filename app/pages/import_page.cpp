@@ -42,6 +42,7 @@ private:
     std::string fault_;
     Wait wait_{Wait::nothing};
     std::optional<ImportPreviewed> previewed_;
+    bool is_stale_{false};  // something was changed that previewed_ was not asked with
     std::optional<Imported> imported_;
 };
 
@@ -52,6 +53,8 @@ void ImportPage::shown()
 
 void ImportPage::preview()
 {
+    is_stale_ = true;
+    if (wait_ != Wait::nothing) return;  // of two previews the first would be taken for the second
     PreviewImport request{.path = file_, .passphrase = passphrase_};
     if (is_into_her_) request.into = whose_.client;
     if (!day_one_.empty()) {
@@ -62,13 +65,20 @@ void ImportPage::preview()
         }
     }
     fault_.clear();
+    is_stale_ = false;
     wait_ = Wait::preview;
     wish(Ask{std::move(request)});
 }
 
+// Only what the page shows: what was changed since is looked into first.
 void ImportPage::take_in()
 {
     if (wait_ != Wait::nothing || !previewed_) return;
+    if (is_stale_) {
+        preview();
+        if (fault_.empty()) fault_ = "Look again: this is how it would be taken in now.";
+        return;
+    }
     fault_.clear();
     wait_ = Wait::import;
     wish(Ask{ConfirmImport{}});
@@ -177,6 +187,7 @@ void ImportPage::lay_out_choices(Sheet& sheet)
                         "year-month-day and press Enter."},
             [this](const std::string& text) {
                 day_one_ = text;
+                is_stale_ = true;
                 fault_.clear();
             },
             [this] { preview(); });

@@ -200,6 +200,76 @@ TEST_CASE("the day of day 1 is asked for where days are numbers")
     CHECK(asked[0].day_one == date_typed("2026-03-28"));
 }
 
+TEST_CASE("what was changed since the preview is looked into before anything is taken in")
+{
+    const auto page = import_page("/a/numbered.json", whose(FilesPageFor::Side::therapist));
+    page->opened();
+    page->take_wishes();
+    ImportPreviewed previewed;
+    previewed.client_is_new = true;
+    previewed.has_numbered_days = true;
+    page->hear(previewed);
+    go_to(*page, "Day 1 was on");
+    type(*page, "2026-03-28");  // and no Enter
+    do_at(*page, "Take it in");
+    auto wishes = wishes_of<Ask>(*page);
+    REQUIRE(wishes.size() == 1);
+    const auto* again = std::get_if<PreviewImport>(&wishes[0].request);
+    REQUIRE(again != nullptr);
+    CHECK(again->day_one == date_typed("2026-03-28"));
+    do_at(*page, "Take it in");  // not before the answer
+    CHECK(page->take_wishes().empty());
+    page->hear(previewed);
+    CHECK(has(*page, "Look again"));
+    do_at(*page, "Take it in");
+    CHECK(requests_of<ConfirmImport>(*page).size() == 1);
+}
+
+TEST_CASE("another client chosen beside a day that is none takes nothing in for the one before")
+{
+    const auto page = import_page("/a/numbered.json", whose(FilesPageFor::Side::therapist));
+    page->opened();
+    page->take_wishes();
+    ImportPreviewed previewed;
+    previewed.client_is_new = true;
+    previewed.has_numbered_days = true;
+    page->hear(previewed);
+    go_to(*page, "Day 1 was on");
+    type(*page, "2026-13-01");
+    go_to(*page, "Take it in for");
+    press(*page, PressKey::Key::right);
+    do_at(*page, "Take it in");
+    CHECK(page->take_wishes().empty());
+    CHECK(has(*page, "year-month-day: 2026"));
+    go_to(*page, "Day 1 was on");
+    press(*page, PressKey::Key::erase, 5);
+    type(*page, "03-28");
+    do_at(*page, "Take it in");
+    const auto asked = requests_of<PreviewImport>(*page);
+    REQUIRE(asked.size() == 1);
+    CHECK(asked[0].into == kClient);
+    CHECK(asked[0].day_one == date_typed("2026-03-28"));
+}
+
+TEST_CASE("of two previews asked for at once the older one is never taken in")
+{
+    const auto page = import_page("/a/practices.json", whose(FilesPageFor::Side::therapist));
+    page->opened();
+    ImportPreviewed previewed;
+    previewed.client_is_new = true;
+    page->hear(previewed);
+    page->take_wishes();
+    go_to(*page, "Take it in for");
+    press(*page, PressKey::Key::right);
+    press(*page, PressKey::Key::right);
+    CHECK(requests_of<PreviewImport>(*page).size() == 1);
+    page->hear(previewed);  // for the client, where the page says whoever the file says
+    do_at(*page, "Take it in");
+    const auto asked = requests_of<PreviewImport>(*page);
+    REQUIRE(asked.size() == 1);
+    CHECK_FALSE(asked[0].into);
+}
+
 TEST_CASE("a client is offered to hand back, a therapist to hand over")
 {
     CHECK(go_to(*files_page(whose(FilesPageFor::Side::client)), "Hand back your practices") ==
