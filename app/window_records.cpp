@@ -19,8 +19,9 @@ std::vector<fs::path> practice_files_in(const fs::path& folder)
 {
     std::vector<fs::path> files;
     std::error_code ignored;
-    for (const auto& entry : fs::directory_iterator{folder, ignored}) {
-        if (entry.path().extension() == ".json") files.push_back(entry.path());
+    fs::directory_iterator entry{folder, ignored};
+    for (; entry != fs::directory_iterator{}; entry.increment(ignored)) {
+        if (entry->path().extension() == ".json") files.push_back(entry->path());
     }
     std::ranges::sort(files);
     return files;

@@ -58,7 +58,7 @@ Result<RosterLine> RecordsRun::client()
     if (lines.size() == 1) return lines.front();
     if (lines.empty())
         return Error{"there is nobody in the records yet; \"holdwell client add\" makes a client"};
-    return Error{fmt::format("there are {} clients; name one, for example --client {}",
+    return Error{fmt::format("there are {} clients; name one, for example --client \"{}\"",
                              lines.size(), lines.front().code)};
 }
 

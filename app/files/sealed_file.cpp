@@ -25,8 +25,10 @@ constexpr std::size_t kStreamAt = kSaltAt + crypto_pwhash_SALTBYTES;
 constexpr std::size_t kHeader = kStreamAt + crypto_secretstream_xchacha20poly1305_HEADERBYTES;
 static_assert(kHeader == 62);
 
-constexpr std::uint32_t kMostPasses = 64;
+constexpr std::uint32_t kMostPasses = 16;
 constexpr std::uint64_t kMostMemory = 1024U * 1024U * 1024U;
+// Passes times memory: some five times what our own files cost.
+constexpr std::uint64_t kMostWork = 4 * kMostMemory;
 
 using Bytes = std::vector<unsigned char>;
 
@@ -71,7 +73,8 @@ Bytes written(const Header& header)
 bool is_bearable(const Argon2Cost& cost)
 {
     return cost.passes >= crypto_pwhash_OPSLIMIT_MIN && cost.passes <= kMostPasses &&
-           cost.memory_bytes >= crypto_pwhash_MEMLIMIT_MIN && cost.memory_bytes <= kMostMemory;
+           cost.memory_bytes >= crypto_pwhash_MEMLIMIT_MIN && cost.memory_bytes <= kMostMemory &&
+           cost.passes * cost.memory_bytes <= kMostWork;
 }
 
 Result<Header> header_in(const Bytes& sealed)

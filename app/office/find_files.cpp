@@ -29,8 +29,9 @@ std::optional<std::string> kind_of(const fs::path& path)
     file.read(head.data(), static_cast<std::streamsize>(head.size()));
     head.resize(static_cast<std::size_t>(file.gcount()));
     if (is_sealed(head)) return "sealed";
-    if (head.find("\"holdwell plan\"") != std::string::npos) return "plan";
+    // In this order: a practice file holds plans as well.
     if (head.find("\"holdwell practices\"") != std::string::npos) return "practices";
+    if (head.find("\"holdwell plan\"") != std::string::npos) return "plan";
     return std::nullopt;
 }
 

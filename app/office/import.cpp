@@ -212,28 +212,28 @@ Preparation prepare_practices(Desk& desk, const Incoming& incoming)
 // ---- a plan
 // ---------------------------------------------------------------------------------------
 
-// Where nobody is known yet, whoever takes in a plan is the one who practises: the record that the
-// first start would make is made now.
-void make_first_record(Desk& desk)
+bool knows_nobody(Desk& desk)
 {
     const auto clients = desk.keeper.store()->clients();
-    if (clients && clients.value().empty()) (void)answer(desk, LoadHome{});
+    return clients && clients.value().empty();
 }
 
 Preparation prepare_plan(Desk& desk, const Incoming& incoming)
 {
     const Plan& plan = std::get<Plan>(incoming.content);
-    if (!incoming.request.into) make_first_record(desk);
     const auto client = client_for(desk, incoming, plan);
     if (!client) return refused(client.error());
     const auto here = records_of(desk, client.value());
     if (!here) return refused(here.error());
-    if (!here.value())
+    // Where nobody is known yet, whoever takes in a plan is the one who practises.
+    const bool is_first = !here.value() && !incoming.request.into && knows_nobody(desk);
+    if (!here.value() && !is_first)
         return Refused{.sentence = "Nobody practises on this computer yet; name the client whose "
                                    "plan it is."};
-    Merge merge = merge_of_plan(*here.value(), plan);
+    Merge merge = merge_of_plan(here.value().value_or(ClientFile{}), plan);
     Prepared prepared;
     prepared.preview = preview_of(Carries::plan, merge);
+    if (is_first) prepared.preview.client_code = "whoever practises here";
     prepared.changes_something = merge.changes_something();
     prepared.additions = std::move(merge.additions);
     return prepared;
@@ -262,6 +262,12 @@ Answer answer(Desk& desk, const PreviewImport& request)
 Answer answer(Desk& desk, const ConfirmImport&)
 {
     if (!desk.previewed) return Refused{.sentence = "Choose a file first; nothing is waiting."};
+    // The record that the first start would make is made now.
+    const bool is_plan = std::holds_alternative<Plan>(desk.previewed->content);
+    if (is_plan && !desk.previewed->request.into && desk.keeper.store() != nullptr &&
+        knows_nobody(desk)) {
+        (void)answer(desk, LoadHome{});
+    }
     // Anew: something may have been practised since the preview.
     Preparation preparation = prepare(desk, *desk.previewed);
     if (auto* objection = std::get_if<Refused>(&preparation)) return std::move(*objection);

@@ -1,5 +1,7 @@
 #include "app/office/office_thread.h"
 
+#include <exception>
+#include <string>
 #include <utility>
 
 namespace holdwell {
@@ -31,6 +33,21 @@ void OfficeThread::ask(Request request)
 
 std::vector<Answer> OfficeThread::take_answers() { return answers_.take(); }
 
+namespace {
+
+// Nothing of ours throws, but memory may be short, and libraries may: a practice goes on.
+Answer answered(Office& office, const Request& request)
+{
+    try {
+        return office.answer(request);
+    } catch (const std::exception& e) {
+        return Refused{.sentence = std::string{"The records could not do that ("} + e.what() +
+                                   "); what was kept before is unharmed."};
+    }
+}
+
+}  // namespace
+
 void OfficeThread::run(OfficeSettings settings)
 {
     Office office{std::move(settings)};
@@ -43,7 +60,7 @@ void OfficeThread::run(OfficeSettings settings)
             stopping = stopping_;
         }
         for (const Request& request : requests_.take()) {
-            answers_.post(office.answer(request));
+            answers_.post(answered(office, request));
             if (wake_) wake_();
         }
     }

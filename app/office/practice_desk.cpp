@@ -33,12 +33,14 @@ HeldHome new_home(const Desk& desk, const std::optional<Id>& named)
 
 std::optional<Practice> unfinished_in(const ClientFile& file, Date today)
 {
+    // What was left open before another practice is not gone back to.
     const auto latest = std::ranges::find_if(
         file.practices.rbegin(), file.practices.rend(), [&](const Practice& practice) {
-            return practice.completion == Completion::under_way &&
-                   practice.kind == PracticeKind::at_home && practice.begun.date == today;
+            return practice.kind == PracticeKind::at_home && practice.begun.date == today;
         });
-    return latest == file.practices.rend() ? std::nullopt : std::optional{*latest};
+    const bool is_open =
+        latest != file.practices.rend() && latest->completion == Completion::under_way;
+    return is_open ? std::optional{*latest} : std::nullopt;
 }
 
 HomeLoaded loaded(Desk& desk, ClientFile file)

@@ -89,7 +89,10 @@ void Guide::take_up(const std::vector<Trial>& already)
         ++kept_;
         numbers_ = std::max(numbers_, trial.number);
         elapsed_ = std::max(elapsed_, trial.begun + length_of(trial.measures));
-        if (last_ && is_of(trial, setup_.trials[*last_])) continue;
+        if (last_ && is_of(trial, setup_.trials[*last_])) {
+            if (!was_cut(trial.measures)) done_[*last_] = true;  // cut off, then done once more
+            continue;
+        }
         for (std::size_t i = last_ ? *last_ + 1 : 0; i < setup_.trials.size(); ++i) {
             if (!is_of(trial, setup_.trials[i])) continue;
             done_[i] = !was_cut(trial.measures);

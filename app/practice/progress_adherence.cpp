@@ -58,14 +58,14 @@ Adherence operator+(const Adherence& a, const Adherence& b)
 
 const Plan* find_plan_in_force(const ClientFile& file, Date day)
 {
+    // In the order in which they came into force: a plan that was handed over may have been written
+    // before the one that it takes over from.
     const Plan* found = nullptr;
-    const Plan* earliest = nullptr;
-    const auto key = [](const Plan& p) { return std::pair{p.written, p.revision}; };
     for (const Plan& plan : file.plans) {
-        if (!earliest || key(plan) < key(*earliest)) earliest = &plan;
-        if (plan.written <= day && (!found || key(*found) < key(plan))) found = &plan;
+        if (plan.written <= day) found = &plan;
     }
-    return found ? found : earliest;
+    if (found != nullptr) return found;
+    return file.plans.empty() ? nullptr : &file.plans.front();
 }
 
 std::optional<Plan> plan_in_force(const ClientFile& file, Date day)

@@ -15,11 +15,15 @@ std::string figures(const Change& change)
     const TimedWeek& first = *change.first;
     const TimedWeek& last = *change.last;
     const double difference = change.difference.count();
-    return fmt::format("Week {} mean {:.1f} s over {} days, week {} mean {:.1f} s over {} days: "
-                       "{}{:.1f} s ({:.0f} %)",
-                       first.week, first.mean->count(), first.days, last.week, last.mean->count(),
-                       last.days, difference < 0.0 ? "−" : "+", std::abs(difference),
-                       100.0 * std::abs(difference) / first.mean->count());
+    std::string said = fmt::format(
+        "Week {} mean {:.1f} s over {} days, week {} mean {:.1f} s over {} days: {}{:.1f} s",
+        first.week, first.mean->count(), first.days, last.week, last.mean->count(), last.days,
+        difference < 0.0 ? "−" : "+", std::abs(difference));
+    // Nothing is a share of nothing.
+    if (first.mean->count() > 0.0) {
+        said += fmt::format(" ({:.0f} %)", 100.0 * std::abs(difference) / first.mean->count());
+    }
+    return said;
 }
 
 Change::Kind kind_of(double difference, double first)

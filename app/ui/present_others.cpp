@@ -183,7 +183,8 @@ NoMicrophoneView present_no_microphone(const Model& model)
     if (!model.options.demo_path.empty()) {
         view.offers.push_back({"Enter", "watch the demo instead", Action::play_demo});
     }
-    view.offers.push_back({"R", "look for a microphone again", Action::reopen_microphone});
+    view.offers.push_back({view.offers.empty() ? "Enter" : "R", "look for a microphone again",
+                           Action::reopen_microphone});
     view.keys = {{"F1", "help", Action::open_help},
                  {"Esc", model.sent_to ? "back" : "leave", Action::back}};
     return view;

@@ -63,7 +63,7 @@ void ViewModel::follow_client(const Answer& answer)
     StartNaming& starts = model_.ear.starts;
     if (const auto* home = std::get_if<HomeLoaded>(&answer)) {
         starts.today = home->today;
-        if (!starts.client) use_starts_of(home->file.client);
+        if (!starts.client || (!run_ && !starts.is_changed)) use_starts_of(home->file.client);
     } else if (const auto* opened = std::get_if<ClientOpened>(&answer)) {
         starts.today = opened->today;
     } else if (const auto* changed = std::get_if<ClientChanged>(&answer)) {

@@ -102,9 +102,10 @@ void ViewModel::start_run(GuidedRun run)
     run_.emplace(std::move(run));
     use_starts_of(run_->client);
     model_.longest.clear();
+    // In this order: a refusal is then that of the beginning, and of nothing else.
+    if (!run_->is_begun) requests_.emplace_back(BeginPractice{run_->practice});
     requests_.emplace_back(OpenClient{run_->client.id});  // for what was longest until now
-    if (run_->is_begun) return show_run();
-    requests_.emplace_back(BeginPractice{run_->practice});
+    if (run_->is_begun) show_run();
 }
 
 void ViewModel::show_run()
@@ -247,6 +248,9 @@ void ViewModel::abandon_run()
 void ViewModel::drop_run()
 {
     run_.reset();
+    // However it ended: no voice is kept, and no model of this plan played, outside a practice.
+    post(KeepClips{ClipKeeping::off});
+    post(UseModel{});
     model_.guide.reset();
     model_.prescribed_line.reset();
     model_.records_notice.clear();

@@ -147,6 +147,7 @@ public:
             pass_on();
             sleep();
         }
+        pass_on();  // what was done in the very last moment
         ports_.set_wake({});
         wake_->is_open = false;
         return figures_;

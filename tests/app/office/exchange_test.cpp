@@ -291,6 +291,8 @@ TEST_CASE("a plan taken in where nobody is known is that of whoever practises he
     const auto file = both.clinic.ask<Written>(ExportPlan{.client = client.id});
     const auto preview = both.home.ask<ImportPreviewed>(PreviewImport{.path = file.path});
     CHECK(preview.carries == Carries::plan);
+    CHECK(preview.client_code == "whoever practises here");
+    CHECK(both.home.ask<ClientsListed>(ListClients{}).lines.empty());  // a preview changes nothing
     both.home.ask<Imported>(ConfirmImport{});
     const ClientFile me = at_home(both.home);
     CHECK(me.plans.back().id == opened(both.clinic, client.id).plans.back().id);

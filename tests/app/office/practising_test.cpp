@@ -27,7 +27,8 @@ KeepTrial with_sound(const Id& practice, int number)
 
 }  // namespace
 
-TEST_CASE("the first start makes a client with a plan that can be practised, and later ones find her")
+TEST_CASE(
+    "the first start makes a client with a plan that can be practised, and later ones find her")
 {
     const ScratchFolder scratch;
     OfficeInFolder desk{scratch.path("data")};
@@ -109,6 +110,22 @@ TEST_CASE("a practice that was cut off today is there with its trials, to be gon
 
     desk.now.date = day_after(desk.now.date, std::chrono::days{1});
     CHECK_FALSE(desk.ask<HomeLoaded>(LoadHome{}).unfinished);  // yesterday's is not
+}
+
+TEST_CASE("what was left open before another practice is not offered again")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    const Id client = desk.ask<HomeLoaded>(LoadHome{}).file.client.id;
+    const Practice left_open = begin(desk, client);
+    desk.ask<TrialKept>(KeepTrial{left_open.id, a_trial(1), {}});
+    desk.now.time.since_midnight += std::chrono::minutes{30};
+    Practice whole = begin(desk, client);
+    desk.ask<TrialKept>(KeepTrial{whole.id, a_trial(1), {}});
+    CHECK(desk.ask<HomeLoaded>(LoadHome{}).unfinished->id == whole.id);
+    whole.completion = Completion::complete;
+    desk.ask<PracticeClosed>(ClosePractice{whole});
+    CHECK_FALSE(desk.ask<HomeLoaded>(LoadHome{}).unfinished);
 }
 
 TEST_CASE("closing a practice changes what is said at its end, and nothing else")

@@ -91,6 +91,23 @@ TEST_CASE("the revision of the day says what is asked, and a taper what is asked
     CHECK(plan_in_force(file, day(-5))->revision == 1);
 }
 
+TEST_CASE("a plan handed over takes over from the one before, whenever it was written")
+{
+    Plan first_start;
+    first_start.id = Id{"a"};
+    first_start.written = day(1);
+    Plan therapists;
+    therapists.id = Id{"b"};
+    therapists.written = day(1);
+    ClientFile file{.client = {.code = "C-3"}, .plans = {first_start, therapists}, .practices = {}};
+    CHECK(plan_in_force(file, day(1))->id == therapists.id);
+    file.plans[1].written = day(-3);
+    CHECK(plan_in_force(file, day(1))->id == therapists.id);
+    CHECK(plan_in_force(file, day(30))->id == therapists.id);
+    // Before either was written: the first that there was.
+    CHECK(plan_in_force(file, day(-9))->id == first_start.id);
+}
+
 TEST_CASE("a record without anything reads as a week of nothing")
 {
     const ClientFile file{.client = {.code = "C-2"}, .plans = {}, .practices = {}};

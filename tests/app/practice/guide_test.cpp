@@ -403,3 +403,28 @@ TEST_CASE("the same events give the same practice")
         CHECK(run(seed) == run(seed));
     }
 }
+
+TEST_CASE("a trial that was cut off and then done again is not asked for once more on resuming")
+{
+    HoldMeasures cut;
+    cut.hold_time = Seconds{2.0};
+    cut.ended_by = HoldEnd::stream_ended;
+    HoldMeasures whole;
+    whole.hold_time = Seconds{9.0};
+    Trial first;
+    first.number = 1;
+    first.kind = DrillKind::warm_up_hold;
+    first.target = kF4;
+    first.repetition = 1;
+    first.measures = cut;
+    Trial again = first;
+    again.number = 2;
+    again.measures = whole;
+    const GuidedScript with_the_cut = small_practice({first});
+    REQUIRE(with_the_cut.guide.current() != nullptr);
+    CHECK(with_the_cut.guide.current()->repetition == 1);
+    const GuidedScript resumed = small_practice({first, again});
+    REQUIRE(resumed.guide.current() != nullptr);
+    CHECK(resumed.guide.current()->repetition == 2);
+    CHECK(resumed.guide.trials_kept() == 2);
+}

@@ -26,8 +26,7 @@ ClientFile shuffled(ClientFile file, Random& random)
 {
     for (Practice& practice : file.practices) shuffle(practice.trials, random);
     shuffle(file.practices, random);
-    shuffle(file.plans, random);
-    return file;
+    return file;  // the order of plans says which came into force after which
 }
 
 // Every other practice stands twice, once with its last trials missing.
