@@ -1,5 +1,7 @@
 // Two ratings and a remark; closes the practice, then shows what it came to.
 
+#include <utility>
+
 #include "app/pages/client_blocks.h"
 #include "app/pages/pages.h"
 #include "app/pages/row_page.h"
@@ -16,7 +18,7 @@ public:
 
 protected:
     void heard(const Answer& answer) override;
-    void go_back() override { close(); }
+    void go_back() override;
     std::string escape_does() const override { return "leave it at that"; }
     Sheet lay_out() override;
 
@@ -26,13 +28,15 @@ private:
     std::optional<SelfRating> rating() const;
     void done();
     void close();
+    void leave();
 
     AfterPracticeFor setup_;
     std::optional<int> effort_;
     std::optional<int> discomfort_;
     std::string remark_;
-    std::string missing_;
-    bool closing_{false};
+    std::string notice_;
+    std::optional<Practice> answered_;  // as its closing was last asked for
+    enum class Closing { not_asked, asked, refused } closing_{Closing::not_asked};
 };
 
 std::optional<SelfRating> AfterPracticePage::rating() const
@@ -50,7 +54,7 @@ Sheet AfterPracticePage::lay_out()
     lay_out_advice(sheet);
     sheet.button({.label = "Done", .meaning = "What you sang is kept already.", .does = "finish"},
                  [this] { done(); });
-    sheet.notice = missing_;
+    sheet.notice = notice_;
     return sheet;
 }
 
@@ -90,11 +94,11 @@ void AfterPracticePage::lay_out_advice(Sheet& sheet)
 void AfterPracticePage::done()
 {
     const bool only_one = effort_.has_value() != discomfort_.has_value();
-    missing_.clear();
+    notice_.clear();
     if (only_one) {
-        missing_ = effort_ ? "One question is left: any discomfort?"
-                           : "One question is left: how "
-                             "much effort?";
+        notice_ = effort_ ? "One question is left: any discomfort?"
+                          : "One question is left: how "
+                            "much effort?";
         focus_on(effort_ ? kDiscomfortRating.question : kEffortRating.question);
         return;
     }
@@ -103,25 +107,40 @@ void AfterPracticePage::done()
 
 void AfterPracticePage::close()
 {
-    if (closing_) return;
-    closing_ = true;
-    Practice& practice = setup_.practice;
+    if (closing_ == Closing::asked) return;
+    closing_ = Closing::asked;
+    Practice practice = setup_.practice;
     practice.rating = rating();
     practice.remark = remark_;
     const bool hurt = practice.rating && practice.rating->discomfort >= kDiscomfortToStop;
     if (practice.completion == Completion::partial && hurt)
         practice.completion = Completion::stopped_for_discomfort;
-    wish(Ask{ClosePractice{practice}});
+    answered_ = practice;
+    wish(Ask{ClosePractice{std::move(practice)}});
 }
+
+// Out even where nothing can be kept: then it was said before.
+void AfterPracticePage::go_back()
+{
+    if (closing_ == Closing::refused)
+        leave();
+    else
+        close();
+}
+
+void AfterPracticePage::leave() { wish(ReplacePage{summary_page(setup_.client.id, *answered_)}); }
 
 void AfterPracticePage::heard(const Answer& answer)
 {
-    if (!closing_) return;
-    const bool closed = std::holds_alternative<PracticeClosed>(answer);
-    // What was sung is kept with each trial; the words at the end come all the same.
-    if (!closed && !std::holds_alternative<Refused>(answer)) return;
-    closing_ = false;
-    wish(ReplacePage{summary_page(setup_.client.id, setup_.practice)});
+    if (!answered_) return;
+    const auto* closed = std::get_if<PracticeClosed>(&answer);
+    if (closed != nullptr && closed->practice.id == answered_->id) leave();
+    // What was sung is kept with each trial; her answers are not yet.
+    const auto* refused = std::get_if<Refused>(&answer);
+    if (refused == nullptr || closing_ != Closing::asked) return;
+    closing_ = Closing::refused;
+    notice_ = "Your answers are not kept yet. " + refused->sentence +
+              " Press Done to try again, or Escape to leave without them.";
 }
 
 }  // namespace

@@ -221,6 +221,41 @@ TEST_CASE("the two ratings are kept with the remark, and what they call for is s
     CHECK(wish_of<ReplacePage>(*page));
 }
 
+TEST_CASE("answers that could not be kept are said not to be, and can be kept or left")
+{
+    const Practice practice = sung_today(2);
+    const auto page = asked_after(practice);
+    page->hear(Answer{Refused{.sentence = "Somebody else's request failed."}});
+    CHECK(page->view().notice.empty());
+    go_to(*page, "Anything to tell your therapist?");
+    page->act(TypeText{"a dry throat"});
+    go_to(*page, "Done");
+    press(*page, PressKey::Key::proceed);
+    REQUIRE(request_of<ClosePractice>(*page));
+    page->hear(Answer{Refused{.sentence = "The disk is full."}});
+    CHECK_FALSE(wish_of<ReplacePage>(*page));
+    CHECK(says(*page, "The disk is full."));
+    SUBCASE("kept by Done")
+    {
+        go_to(*page, "Done");
+        press(*page, PressKey::Key::proceed);
+        const auto again = request_of<ClosePractice>(*page);
+        REQUIRE(again);
+        CHECK(again->practice.remark == "a dry throat");
+        Practice another = again->practice;
+        another.id = Id{"of another day"};
+        page->hear(Answer{PracticeClosed{another, ""}});
+        CHECK_FALSE(wish_of<ReplacePage>(*page));
+        page->hear(Answer{PracticeClosed{again->practice, ""}});
+        CHECK(wish_of<ReplacePage>(*page));
+    }
+    SUBCASE("left by Escape")
+    {
+        press(*page, PressKey::Key::back);
+        CHECK(wish_of<ReplacePage>(*page));
+    }
+}
+
 TEST_CASE("one rating without the other is asked about, and neither is accepted")
 {
     const Practice practice = sung_today(2);
