@@ -7,6 +7,20 @@
 namespace holdwell {
 namespace {
 
+// Every answer goes to every page: to one asked for before this, too.
+bool answers(const Answer& answer, const Request& request)
+{
+    if (const auto* deletion = std::get_if<DeleteClient>(&request)) {
+        const auto* deleted = std::get_if<ClientDeleted>(&answer);
+        return deleted != nullptr && deleted->client == deletion->client;
+    }
+    if (const auto* deletion = std::get_if<DeleteClips>(&request)) {
+        const auto* opened = std::get_if<ClientOpened>(&answer);
+        return opened != nullptr && opened->file.client.id == deletion->client;
+    }
+    return !std::holds_alternative<Refused>(answer);
+}
+
 class ConfirmPage final : public RowPage {
 public:
     explicit ConfirmPage(Confirmation confirmation) : asked_{std::move(confirmation)} {}
@@ -38,11 +52,13 @@ void ConfirmPage::go_on()
 void ConfirmPage::heard(const Answer& answer)
 {
     if (!is_waiting_) return;
-    is_waiting_ = false;
-    if (const auto* refused = std::get_if<Refused>(&answer))
+    if (const auto* refused = std::get_if<Refused>(&answer)) {
+        is_waiting_ = false;
         fault_ = refused->sentence;
-    else
-        wish(ClosePage{});
+    }
+    if (!answers(answer, asked_.request)) return;
+    is_waiting_ = false;
+    wish(ClosePage{});
 }
 
 Sheet ConfirmPage::lay_out()

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include "app/pages/client_words.h"
+#include "app/pages/confirm_page.h"
 #include "app/pages/pages.h"
 #include "tests/support/desk/desk_cases.h"
 #include "tests/support/desk/desk_pages.h"
@@ -120,6 +121,51 @@ TEST_CASE("a client is deleted only when the code was typed, and then the page c
     CHECK(wishes_of<ClosePage>(confirm).size() == 1);
     page->opened();
     CHECK(wishes_of<ClosePage>(*page).size() == 1);
+}
+
+TEST_CASE("a confirmation waits for the answer to what it asked")
+{
+    const OpenedClient opened = eight_weeks();
+    const auto page = page_of(opened);
+    ClientOpened another = *opened;
+    another.file.client.id = {"000000000000000000000000000000bb"};
+    SUBCASE("a client")
+    {
+        do_at(*page, "Delete this client");
+        auto asked = wishes_of<OpenPage>(*page);
+        REQUIRE(asked.size() == 1);
+        Page& confirm = *asked[0].page;
+        go_to(confirm, "Type " + opened->file.client.code);
+        type(confirm, opened->file.client.code);
+        do_at(confirm, "Delete everything of this client");
+        REQUIRE(requests_of<DeleteClient>(confirm).size() == 1);
+        confirm.hear(*opened);
+        confirm.hear(ClientDeleted{another.file.client.id});
+        CHECK(confirm.take_wishes().empty());
+        Refused refused;
+        refused.sentence = "The disk is full.";
+        confirm.hear(refused);
+        CHECK(words_of(confirm.view()).find("The disk is full.") != std::string::npos);
+        CHECK(confirm.take_wishes().empty());
+    }
+    SUBCASE("audio")
+    {
+        const auto confirm = confirm_page({.title = "Delete the audio",
+                                           .lead = {},
+                                           .what_happens = {},
+                                           .word = "audio",
+                                           .button = "Delete the audio",
+                                           .request = DeleteClips{opened->file.client.id}});
+        go_to(*confirm, "Type audio");
+        type(*confirm, "audio");
+        do_at(*confirm, "Delete the audio");
+        REQUIRE(requests_of<DeleteClips>(*confirm).size() == 1);
+        confirm->hear(another);
+        confirm->hear(ClientsListed{});
+        CHECK(confirm->take_wishes().empty());
+        confirm->hear(*opened);
+        CHECK(wishes_of<ClosePage>(*confirm).size() == 1);
+    }
 }
 
 TEST_CASE("the first row of a confirmation keeps everything as it is")
