@@ -1,6 +1,9 @@
 #include "app/pages/hand_entry.h"
 
+#include <algorithm>
 #include <utility>
+
+#include <fmt/format.h>
 
 #include "app/pages/page_words.h"
 #include "app/pages/pages.h"
@@ -9,6 +12,15 @@
 
 namespace holdwell {
 namespace {
+
+// The same for the same trial of the same practice, so that what was kept once is written over and
+// not doubled when it is kept again. Its first digits are the practice's, which are random.
+Id id_of_trial(const Id& practice, int number)
+{
+    constexpr std::size_t kReplaced = 4;  // hexadecimal digits: 65536 trials
+    const std::size_t kept = practice.text.size() - std::min(practice.text.size(), kReplaced);
+    return {practice.text.substr(0, kept) + fmt::format("{:04x}", number)};
+}
 
 // Kept in three steps, as a practice that is heard: begun, each trial, closed.
 class HandEntryPage final : public RowPage {
@@ -36,6 +48,7 @@ private:
     Plan plan_;
     HandEntry entry_;
     Practice practice_;  // while it is being kept
+    Id begun_as_;        // from the first answer on; empty: the records know nothing of it yet
     std::string fault_;
     bool is_waiting_{false};
 };
@@ -49,6 +62,7 @@ void HandEntryPage::keep()
         return;
     }
     practice_ = practice_of(entry_, opened_->file.client, plan_);
+    practice_.id = begun_as_;
     is_waiting_ = true;
     Practice begun = practice_;
     begun.trials.clear();
@@ -58,9 +72,12 @@ void HandEntryPage::keep()
 
 void HandEntryPage::keep_trials(const Practice& begun)
 {
+    begun_as_ = begun.id;
     practice_.id = begun.id;
-    for (const Trial& trial : practice_.trials)
+    for (Trial& trial : practice_.trials) {
+        trial.id = id_of_trial(begun.id, trial.number);
         wish(Ask{KeepTrial{.practice = begun.id, .trial = trial}});
+    }
     Practice closed = practice_;
     closed.trials.clear();
     wish(Ask{ClosePractice{std::move(closed)}});

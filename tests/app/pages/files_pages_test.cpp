@@ -405,6 +405,39 @@ TEST_CASE("a practice by hand is begun, its trials kept, and closed, in this ord
     CHECK(wishes_of<ClosePage>(*page).size() == 1);
 }
 
+TEST_CASE("a practice by hand that was kept in part is kept again as the same one")
+{
+    const auto page = hand_entry_page(eight_weeks());
+    go_to(*page, "Warm-up hold on F4");
+    type(*page, "12 13");
+    do_at(*page, "Keep this practice");
+    auto begun = requests_of<BeginPractice>(*page);
+    REQUIRE(begun.size() == 1);
+    PracticeBegun answer;
+    answer.practice = begun[0].practice;
+    answer.practice.id = {"000000000000000000000000000000aa"};
+    page->hear(answer);
+    const auto first = requests_of<KeepTrial>(*page);
+    REQUIRE(first.size() == 2);
+    page->hear(TrialKept{first[0].trial.id, ""});
+    page->hear(refused("No room on the disk."));
+    CHECK(has(*page, "No room on the disk."));
+    do_at(*page, "Keep this practice");
+    begun = requests_of<BeginPractice>(*page);
+    REQUIRE(begun.size() == 1);
+    CHECK(begun[0].practice.id == answer.practice.id);
+    page->hear(answer);
+    const auto second = requests_of<KeepTrial>(*page);
+    REQUIRE(second.size() == 2);
+    for (std::size_t i = 0; i < 2; ++i) {
+        CAPTURE(i);
+        CHECK(second[i].practice == answer.practice.id);
+        CHECK(second[i].trial.id == first[i].trial.id);
+        CHECK(second[i].trial.id.text.size() == 32);  // identity.h
+    }
+    CHECK(second[0].trial.id != second[1].trial.id);
+}
+
 TEST_CASE("long words are shortened by letters, at their end or inside")
 {
     CHECK(shortened("C-104", 5) == "C-104");
