@@ -99,8 +99,9 @@ void ImportPage::heard(const Answer& answer)
 {
     if (wait_ == Wait::nothing) return;
     if (const auto* refused = std::get_if<Refused>(&answer)) {
+        if (wait_ == Wait::preview) previewed_.reset();
+        is_stale_ = true;  // looked into anew before it is tried again
         wait_ = Wait::nothing;
-        previewed_.reset();
         is_sealed_ = is_sealed_ || refused->wants_passphrase;
         fault_ = refused->wants_passphrase && passphrase_.empty() ? "" : refused->sentence;
     }
@@ -183,8 +184,8 @@ void ImportPage::lay_out_choices(Sheet& sheet)
         sheet.text(
             {.label = "Day 1 was on",
              .text = day_one_,
-             .meaning = "The file has day numbers and no dates. May be left empty. Type "
-                        "year-month-day and press Enter."},
+             .meaning = "The file has day numbers and no dates: its day 1 is needed before it can "
+                        "be taken in. Type year-month-day and press Enter."},
             [this](const std::string& text) {
                 day_one_ = text;
                 is_stale_ = true;

@@ -225,6 +225,30 @@ TEST_CASE("what was changed since the preview is looked into before anything is 
     CHECK(requests_of<ConfirmImport>(*page).size() == 1);
 }
 
+TEST_CASE("a file that was refused for want of its day 1 can be given it and taken in")
+{
+    const auto page = import_page("/a/numbered.json", whose(FilesPageFor::Side::therapist));
+    page->opened();
+    ImportPreviewed previewed;
+    previewed.has_numbered_days = true;
+    page->hear(previewed);
+    page->take_wishes();
+    CHECK(has(*page, "needed before it can be taken in"));
+    do_at(*page, "Take it in");
+    REQUIRE(requests_of<ConfirmImport>(*page).size() == 1);
+    page->hear(refused("Say on which date its day 1 stands."));
+    CHECK(has(*page, "Say on which date its day 1 stands."));
+    REQUIRE(go_to(*page, "Day 1 was on") == Found::yes);
+    type(*page, "2026-03-28");
+    press(*page, PressKey::Key::proceed);
+    const auto asked = requests_of<PreviewImport>(*page);
+    REQUIRE(asked.size() == 1);
+    CHECK(asked[0].day_one == date_typed("2026-03-28"));
+    page->hear(previewed);
+    do_at(*page, "Take it in");
+    CHECK(requests_of<ConfirmImport>(*page).size() == 1);
+}
+
 TEST_CASE("another client chosen beside a day that is none takes nothing in for the one before")
 {
     const auto page = import_page("/a/numbered.json", whose(FilesPageFor::Side::therapist));
