@@ -139,7 +139,7 @@ struct PageView {
 
 struct PressKey {
     enum class Key { proceed, back, space, up, down, left, right, erase, letter } key{Key::proceed};
-    char letter{0};  // capital A .. Z with Key::letter, where the focus is not in a text row
+    char letter{0};  // A .. Z, 0 .. 9 with Key::letter, where the focus is not in a text row
     bool operator==(const PressKey&) const = default;
 };
 struct TypeText {

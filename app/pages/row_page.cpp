@@ -137,6 +137,11 @@ void RowPage::press(const PressKey& key)
 void RowPage::press_letter(char letter)
 {
     if (has_row(focused_) && sheet_.takes_text(focused_)) return;
+    const bool is_digit = letter >= '0' && letter <= '9';
+    if (is_digit && has_row(focused_)) {
+        const auto choose = sheet_.actions_at(focused_).choose;
+        if (choose) return choose(letter - '0');
+    }
     const auto& keys = sheet_.keys();
     const auto found = std::ranges::find_if(
         keys, [letter](const KeyAction& key) { return key.hint.letter == letter; });

@@ -143,6 +143,9 @@ std::optional<Event> page_event_of(char32_t c)
     if (c == U'+' || c == U'=') return Event{Action::larger_text};
     if (c == U'-') return Event{Action::smaller_text};
     if (c == U'?') return Event{Action::open_help};
+    if (c >= U'0' && c <= U'9') {
+        return Event{PressKey{.key = PressKey::Key::letter, .letter = static_cast<char>(c)}};
+    }
     const bool is_small = c >= U'a' && c <= U'z';
     if (!is_small && (c < U'A' || c > U'Z')) return std::nullopt;
     const auto letter = static_cast<char>(is_small ? c - U'a' + U'A' : c);

@@ -197,6 +197,23 @@ TEST_CASE("any yes beforehand means no drills, advice, and a day that is account
     }
 }
 
+TEST_CASE("a digit rates the question in focus")
+{
+    Practice practice = sung_today(2);
+    const auto page = asked_after(practice);
+    press_letter(*page, '4');
+    press(*page, PressKey::Key::down);
+    press_letter(*page, '0');
+    press(*page, PressKey::Key::down);
+    press(*page, PressKey::Key::down);
+    press(*page, PressKey::Key::proceed);
+    const auto close = request_of<ClosePractice>(*page);
+    REQUIRE(close);
+    REQUIRE(close->practice.rating);
+    CHECK(close->practice.rating->effort == 4);
+    CHECK(close->practice.rating->discomfort == 0);
+}
+
 TEST_CASE("the two ratings are kept with the remark, and what they call for is said")
 {
     Practice practice = sung_today(2);

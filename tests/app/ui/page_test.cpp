@@ -195,6 +195,7 @@ TEST_CASE("characters are letters of a text while one is typed, keys otherwise")
 {
     CHECK(page_event_of(U't') == Event{PressKey{PressKey::Key::letter, 'T'}});
     CHECK(page_event_of(U'T') == Event{PressKey{PressKey::Key::letter, 'T'}});
+    CHECK(page_event_of(U'7') == Event{PressKey{PressKey::Key::letter, '7'}});
     CHECK(page_event_of(U' ') == Event{PressKey{PressKey::Key::space, 0}});
     CHECK(page_event_of(U'+') == Event{Action::larger_text});
     CHECK_FALSE(page_event_of(U'é'));
