@@ -10,6 +10,9 @@ namespace holdwell {
 
 namespace {
 
+constexpr const char* kOneCode =
+    "one code at a time; a code of several words goes in quotation marks, for example \"Heron 12\"";
+
 template <typename Value>
 ListCell cell_of(const std::optional<Value>& value)
 {
@@ -34,6 +37,7 @@ std::vector<ListCell> row_of(const RosterLine& line)
 
 ExitStatus set_standing(RecordsRun& run, Standing standing)
 {
+    if (run.arguments().words.size() > 1) return run.wrong_usage(kOneCode);
     const auto line = run.client_called(run.arguments().words.front());
     if (!line) return run.trouble(line.error().message);
     const auto opened = run.ask<ClientOpened>(OpenClient{line.value().client});
@@ -135,6 +139,7 @@ ExitStatus list_clients(RecordsRun& run)
 
 ExitStatus add_client(RecordsRun& run)
 {
+    if (run.arguments().words.size() > 1) return run.wrong_usage(kOneCode);
     const auto added = run.ask<ClientAdded>(AddClient{run.arguments().words.front()});
     if (!added) return run.trouble(added.error().message);
     run.say(fmt::format("\"{}\" was added.", added.value().client.code));
@@ -146,6 +151,7 @@ ExitStatus restore_client(RecordsRun& run) { return set_standing(run, Standing::
 
 ExitStatus delete_client(RecordsRun& run)
 {
+    if (run.arguments().words.size() > 1) return run.wrong_usage(kOneCode);
     const auto line = run.client_called(run.arguments().words.front());
     if (!line) return run.trouble(line.error().message);
     const auto opened = run.ask<ClientOpened>(OpenClient{line.value().client});

@@ -162,6 +162,10 @@ void HandOverPage::lay_out_written(Sheet& sheet)
 {
     sheet.say("Written", written_->path.string());
     sheet.say("What is in it", written_->holds);
+    if (whose_.side == FilesPageFor::Side::client && what_ == HandOver::practices) {
+        sheet.say("What now", "Give this file to your therapist: on a stick, or however the two of "
+                              "you agreed.");
+    }
     sheet.button({.label = "Done", .does = "go back"}, [this] { wish(ClosePage{}); });
     sheet.button({.label = "Copy where it is", .meaning = "Its path, to the clipboard."},
                  [this] { wish(CopyText{written_->path.string()}); });

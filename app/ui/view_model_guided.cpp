@@ -226,6 +226,10 @@ void ViewModel::end_run()
         requests_.emplace_back(ClosePractice{std::move(run.practice)});
         return return_to_page();
     }
+    // That something hurt is kept at once: the questions that follow may never be answered.
+    if (run.practice.completion == Completion::stopped_for_discomfort) {
+        requests_.emplace_back(ClosePractice{run.practice});
+    }
     model_.sent_to.reset();
     model_.screen = Screen::page;
     model_.page = 0;
