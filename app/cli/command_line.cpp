@@ -15,6 +15,7 @@
 #include "app/cli/measure.h"
 #include "app/cli/measure_options.h"
 #include "app/cli/records_commands.h"
+#include "app/cli/values.h"
 
 namespace holdwell {
 
@@ -75,7 +76,7 @@ void describe_coach(CommandLine& line)
     line.coach->add_flag("--fast", to.fast);
     line.coach->add_flag("--silent", to.silent);
     line.coach->add_option("--plan", to.plan);
-    line.coach->add_option("--data", to.data);
+    line.coach->add_option("--data", to.data)->check(&no_option);
     line.coach->add_flag("--fit", to.fit);
 }
 

@@ -1,4 +1,5 @@
 #include "app/cli/records_commands.h"
+#include "app/cli/values.h"
 
 #include <CLI/CLI.hpp>
 
@@ -188,7 +189,7 @@ RecordsCommands::RecordsCommands(CLI::App& program) : state_{std::make_unique<St
             app = app->add_subcommand(command.verb);
             use_help(*app, help_of_groups().at(command.group));
         }
-        app->add_option("--data", state_->arguments.data);
+        app->add_option("--data", state_->arguments.data)->check(&no_option);
         for (const Takes takes : command.takes) declare(*app, takes, state_->arguments);
         state_->declared.push_back({&command, app});
     }

@@ -77,4 +77,9 @@ Result<Hertz> parse_pitch(const std::string& text, std::string_view option)
     return pitch;
 }
 
+std::string no_option(const std::string& value)
+{
+    return value.starts_with("--") ? "name a folder after it" : "";
+}
+
 }  // namespace holdwell

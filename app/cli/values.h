@@ -25,4 +25,8 @@ Result<int> parse_whole_number(const std::string& text, const NumberRange& range
 // A note name or a frequency in hertz, 60 .. 1100 Hz.
 Result<Hertz> parse_pitch(const std::string& text, std::string_view option);
 
+// What is wrong with it as the name of a folder: another option, where the name was left out. Empty
+// when nothing is.
+std::string no_option(const std::string& value);
+
 }  // namespace holdwell
