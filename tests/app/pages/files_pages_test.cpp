@@ -8,34 +8,12 @@
 #include "app/pages/page_words.h"
 #include "app/pages/pages.h"
 #include "app/pages/passphrase.h"
+#include "tests/app/pages/files_parts.h"
 #include "tests/support/desk/desk_cases.h"
 #include "tests/support/desk/desk_pages.h"
 
 using namespace holdwell;
 using namespace holdwell::test;
-
-namespace {
-
-const Id kClient{"00000000000000000000000000000001"};
-
-FilesPageFor whose(FilesPageFor::Side side)
-{
-    return {.side = side, .client = kClient, .code = "C-104", .clips = {.count = 3, .bytes = 900}};
-}
-
-bool has(const Page& page, const std::string& part)
-{
-    return words_of(page.view()).find(part) != std::string::npos;
-}
-
-Refused refused(const std::string& sentence)
-{
-    Refused answer;
-    answer.sentence = sentence;
-    return answer;
-}
-
-}  // namespace
 
 TEST_CASE("a passphrase is used when it is long enough and typed twice the same")
 {
@@ -66,7 +44,7 @@ TEST_CASE("a client's practices are written with what was chosen, and not before
     do_at(*page, "Write the file");
     const auto asked = requests_of<ExportPractices>(*page);
     REQUIRE(asked.size() == 1);
-    CHECK(asked[0].client == kClient);
+    CHECK(asked[0].client == kFilesClient);
     CHECK(asked[0].dates == DateForm::day_numbers);
     CHECK(asked[0].clips == ClipsInExport::included);
     CHECK(asked[0].passphrase.empty());
@@ -146,7 +124,7 @@ TEST_CASE("the privacy page says where and how much, and deletes only what was c
     page->opened();
     CHECK(requests_of<LoadHome>(*page).size() == 1);
     HomeLoaded home;
-    home.file.client.id = kClient;
+    home.file.client.id = kFilesClient;
     home.folder = "/home/a/.local/share/holdwell";
     home.bytes = 52'400'000;
     home.clips = {.count = 212, .bytes = 48'300'000};
@@ -175,7 +153,7 @@ TEST_CASE("a practice noted on paper becomes one with its lengths and nothing mo
     entry.lines[5].typed = "9,5; 10";
     REQUIRE(is_sound(entry, kDeskToday));
     Client client;
-    client.id = kClient;
+    client.id = kFilesClient;
     const Practice practice = practice_of(entry, client, plan);
     CHECK(practice.kind == PracticeKind::entered_by_hand);
     CHECK(practice.begun.time.since_midnight.count() == 485);

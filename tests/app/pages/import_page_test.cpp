@@ -4,33 +4,11 @@
 
 #include "app/pages/import_page.h"
 #include "app/pages/page_words.h"
+#include "tests/app/pages/files_parts.h"
 #include "tests/support/desk/desk_pages.h"
 
 using namespace holdwell;
 using namespace holdwell::test;
-
-namespace {
-
-const Id kClient{"00000000000000000000000000000001"};
-
-FilesPageFor whose(FilesPageFor::Side side)
-{
-    return {.side = side, .client = kClient, .code = "C-104", .clips = {.count = 3, .bytes = 900}};
-}
-
-bool has(const Page& page, const std::string& part)
-{
-    return words_of(page.view()).find(part) != std::string::npos;
-}
-
-Refused refused(const std::string& sentence)
-{
-    Refused answer;
-    answer.sentence = sentence;
-    return answer;
-}
-
-}  // namespace
 
 TEST_CASE("a file is looked into first and taken in only by the button")
 {
@@ -50,7 +28,7 @@ TEST_CASE("a file is looked into first and taken in only by the button")
     do_at(*page, "Take it in");
     CHECK(requests_of<ConfirmImport>(*page).size() == 1);
     Imported imported;
-    imported.client = kClient;
+    imported.client = kFilesClient;
     imported.practices = 2;
     page->hear(imported);
     CHECK(has(*page, "2 practices. The file itself is left where it is."));
@@ -96,7 +74,7 @@ TEST_CASE("a plan opened from a client's page of the therapist is looked at for 
     page->hear(previewed);
     const auto again = requests_of<PreviewImport>(*page);
     REQUIRE(again.size() == 1);
-    CHECK(again[0].into == kClient);
+    CHECK(again[0].into == kFilesClient);
     page->hear(previewed);
     CHECK(requests_of<PreviewImport>(*page).empty());
     CHECK(has(*page, "This plan comes into force"));
@@ -194,7 +172,7 @@ TEST_CASE("another client chosen beside a day that is none takes nothing in for 
     do_at(*page, "Take it in");
     const auto asked = requests_of<PreviewImport>(*page);
     REQUIRE(asked.size() == 1);
-    CHECK(asked[0].into == kClient);
+    CHECK(asked[0].into == kFilesClient);
     CHECK(asked[0].day_one == date_typed("2026-03-28"));
 }
 
