@@ -169,6 +169,12 @@ Result<std::optional<ClientFile>> records_of(Desk& desk, const std::optional<Id>
     return desk.keeper.client_file(*client);
 }
 
+bool is_of_the_future(const ClientFile& records, Date today)
+{
+    return std::ranges::any_of(records.practices,
+                               [today](const Practice& p) { return p.begun.date > today; });
+}
+
 Preparation prepare_for(Desk& desk, const std::optional<ClientFile>& here, const Incoming& incoming)
 {
     PracticeFile file = std::get<PracticeFile>(incoming.content);
@@ -177,7 +183,12 @@ Preparation prepare_for(Desk& desk, const std::optional<ClientFile>& here, const
     const auto known_day = is_numbered ? day_one_by(here, file.records) : std::nullopt;
     const auto day_one = known_day ? known_day : incoming.request.day_one;
     prepared.needs_day_one = is_numbered && !day_one;
-    if (is_numbered && day_one) file = with_day_one(std::move(file), *day_one);
+    if (is_numbered && day_one) {
+        file = with_day_one(std::move(file), *day_one);
+        if (!known_day && is_of_the_future(file.records, desk.settings.now().date))
+            return Refused{.sentence = "With that as its day 1 the file would hold practices of "
+                                       "days to come; say an earlier one."};
+    }
 
     const Id client = here ? here->client.id : file.records.client.id;
     const auto taken = ids_taken(*desk.keeper.store(), client, file.records);

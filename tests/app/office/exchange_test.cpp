@@ -187,6 +187,10 @@ TEST_CASE("numbered days find their dates where one practice is known, and are a
     CHECK(both.clinic.refusal(ConfirmImport{}) ==
           "This file counts days instead of dates; say on which date its day 1 stands.");
     const Date day_one = both.home.now.date;
+    const Date to_come = day_after(both.clinic.now.date, std::chrono::days{1});
+    CHECK(both.clinic.refusal(PreviewImport{.path = numbered.path, .day_one = to_come}) ==
+          "With that as its day 1 the file would hold practices of days to come; say an earlier "
+          "one.");
     both.clinic.ask<ImportPreviewed>(PreviewImport{.path = numbered.path, .day_one = day_one});
     both.clinic.ask<Imported>(ConfirmImport{});
     REQUIRE(opened(both.clinic, client).practices.size() == 1);
