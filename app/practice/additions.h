@@ -19,7 +19,11 @@ struct Additions {
     std::vector<Practice> practices;  // with all their trials; one with an id that is there is
                                       // replaced
     std::vector<ClipAdded> clips;     // a trial's clip that is there already stays
-    bool empty() const { return plans.empty() && earlier_plans.empty() && practices.empty(); }
+    std::vector<ClientGoal> goals;    // one with an id that is there is replaced
+    bool empty() const
+    {
+        return plans.empty() && earlier_plans.empty() && practices.empty() && goals.empty();
+    }
 };
 
 }  // namespace holdwell

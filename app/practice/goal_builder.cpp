@@ -144,4 +144,22 @@ GoalRecord record_of(const MeasurableGoal& goal, const ClientFile& file, const P
     return record;
 }
 
+GoalRecord record_of(const ClientGoal& goal, const ClientFile& file, Date today)
+{
+    const Date last = std::min(goal.withdrawn_on.value_or(today), today);
+    return record_of(goal.goal, file, Period{goal.set_on, last, today});
+}
+
+std::string history_of(const ClientGoal& goal, const GoalRecord& record, Date today,
+                       const DayForm& days)
+{
+    std::string text = fmt::format("Set {}", day_text(goal.set_on, days));
+    if (record.met_on) text += fmt::format("; met on {}", day_text(*record.met_on, days));
+    if (goal.withdrawn_on)
+        text += fmt::format("; withdrawn {}", day_text(*goal.withdrawn_on, days));
+    else if (!record.met_on && goal.goal.by && *goal.goal.by < today)
+        text += fmt::format("; not met by {}", day_text(*goal.goal.by, days));
+    return text + ".";
+}
+
 }  // namespace holdwell

@@ -7,28 +7,12 @@
 #include <vector>
 
 #include "app/practice/day_text.h"
+#include "app/practice/measurable_goal.h"
 #include "app/practice/plan.h"
 #include "app/practice/progress.h"
 
 namespace holdwell {
 
-enum class OnsetAsked { any, easy };
-enum class Cueing { independently, with_cue };
-
-struct MeasurableGoal {
-    DrillKind kind{DrillKind::ladder_hold};  // warm-up hold or ladder hold
-    Note note{kF4};
-    std::string sound{};  // "/o/"; up to 40 letters; empty: "the practice sound"
-    Cents band{100.0};    // 10 .. 300, to each side
-    Seconds hold{10.0};   // 1 .. 120 s, inside the band
-    OnsetAsked onset{OnsetAsked::any};
-    int met{3};     // 1 .. trials
-    int trials{4};  // 1 .. 20, of one day
-    int days{3};    // 1 .. 30, consecutive days on which it is practised
-    Cueing cueing{Cueing::independently};
-    std::optional<Date> by{};
-    bool operator==(const MeasurableGoal&) const = default;
-};
 // The goal a therapist would begin from: the plan's first ladder note, band and goal.
 MeasurableGoal usual_goal(const Plan& plan, Date today);
 std::vector<Fault> faults_of(const MeasurableGoal& goal);
@@ -52,5 +36,14 @@ struct GoalRecord {
     bool operator==(const GoalRecord&) const = default;
 };
 GoalRecord record_of(const MeasurableGoal& goal, const ClientFile& file, const Period& period);
+
+// How the record stands to a goal that was set: read from the day it was set to the day it was
+// withdrawn, or to `today`.
+GoalRecord record_of(const ClientGoal& goal, const ClientFile& file, Date today);
+// "Set 3 March 2026; met on 14 March 2026." or "Set 3 March 2026; withdrawn 20 March 2026." In that
+// order; not met, not withdrawn: "Set 3 March 2026." When its day is over and it was not met, that
+// is said too.
+std::string history_of(const ClientGoal& goal, const GoalRecord& record, Date today,
+                       const DayForm& days = {});
 
 }  // namespace holdwell

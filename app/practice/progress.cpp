@@ -35,7 +35,8 @@ std::vector<const Trial*> trials_once(const Practice& practice, IdsSeen& seen)
 std::optional<Date> first_practice_at_home(const std::vector<Sitting>& sittings)
 {
     const auto found = std::ranges::find_if(sittings, [](const Sitting& sitting) {
-        return was_practised(sitting) && sitting.practice->kind != PracticeKind::in_session;
+        return was_practised(facts_of(sitting)) &&
+               sitting.practice->kind != PracticeKind::in_session;
     });
     return found == sittings.end() ? std::nullopt : std::optional{found->practice->begun.date};
 }
@@ -44,7 +45,8 @@ std::optional<Date> first_practice_at_home(const std::vector<Sitting>& sittings)
 std::optional<Date> opening_day(const std::vector<Sitting>& sittings)
 {
     if (const auto at_home = first_practice_at_home(sittings)) return at_home;
-    const auto found = std::ranges::find_if(sittings, was_practised);
+    const auto found = std::ranges::find_if(
+        sittings, [](const Sitting& sitting) { return was_practised(facts_of(sitting)); });
     return found == sittings.end() ? std::nullopt : std::optional{found->practice->begun.date};
 }
 
@@ -61,7 +63,7 @@ std::vector<Sitting> within(const std::vector<Sitting>& sittings, const Period& 
 void count_trials(const RecordView& record, Progress& progress)
 {
     for (const Sitting& sitting : record.sittings) {
-        progress.practices += was_practised(sitting) ? 1 : 0;
+        progress.practices += was_practised(facts_of(sitting)) ? 1 : 0;
         progress.trials += static_cast<int>(sitting.trials.size());
         for (const Trial* trial : sitting.trials)
             progress.trials_not_counted += mark_of(*trial) == TrialMark::none ? 0 : 1;
@@ -107,8 +109,12 @@ std::vector<Sitting> sittings_of(const ClientFile& file)
     for (const Practice& practice : file.practices) practices.push_back(&practice);
     std::ranges::stable_sort(practices, stands_before);
     std::vector<Sitting> sittings;
+    sittings.reserve(practices.size());
     IdsSeen practices_seen;
     IdsSeen trials_seen;
+    std::size_t trials = 0;
+    for (const Practice* practice : practices) trials += practice->trials.size();
+    trials_seen.reserve(trials);
     for (const Practice* practice : practices) {
         if (!practice->id.text.empty() && !practices_seen.insert(practice->id.text).second)
             continue;
@@ -117,12 +123,11 @@ std::vector<Sitting> sittings_of(const ClientFile& file)
     return sittings;
 }
 
-bool was_practised(const Sitting& sitting)
+PracticeFacts facts_of(const Sitting& sitting)
 {
-    if (!sitting.trials.empty()) return true;
-    const Completion completion = sitting.practice->completion;
-    return sitting.practice->kind == PracticeKind::entered_by_hand &&
-           (completion == Completion::complete || completion == Completion::partial);
+    return {.kind = sitting.practice->kind,
+            .completion = sitting.practice->completion,
+            .trials = static_cast<int>(sitting.trials.size())};
 }
 
 TrialSource source_of(PracticeKind kind)

@@ -16,6 +16,7 @@
 #include <string>
 #include <vector>
 
+#include "app/practice/counting.h"
 #include "app/practice/plan.h"
 #include "app/practice/records.h"
 
@@ -58,8 +59,6 @@ struct AdherenceDay {
 // ---- trials as points --------------------------------------------------------------------------
 
 enum class TrialSource { at_home, in_session, by_hand };
-// Why a trial is not counted; none: it is.
-enum class TrialMark { none, samples_lost, doubtful, not_measured };
 
 struct TimedPoint {  // a hold, an /s/ or a /z/
     Date day{};

@@ -35,7 +35,7 @@ void count(const Sitting& sitting, Adherence& day)
     const bool by_hand = practice.kind == PracticeKind::entered_by_hand;
     if (practice.completion == Completion::not_today) ++day.not_today;
     if (practice.completion == Completion::stopped_for_discomfort) ++day.stopped_for_discomfort;
-    if (!was_practised(sitting) || practice.completion == Completion::not_today) return;
+    if (!is_done_at_home(facts_of(sitting))) return;
     if (by_hand) ++day.entered_by_hand;
     if (practice.completion == Completion::complete) {
         ++day.complete;

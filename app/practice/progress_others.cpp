@@ -22,24 +22,26 @@ GlidePoint point_of(const Practice& practice, const Trial& trial, const GlideMea
             .mark = mark_of(trial)};
 }
 
-std::optional<Semitones> median_range(const std::vector<GlidePoint>& points)
+using PointsSeen = std::vector<const GlidePoint*>;
+
+std::optional<Semitones> median_range(const PointsSeen& points)
 {
     std::vector<double> ranges;
-    for (const GlidePoint& point : points) {
-        if (point.range) ranges.push_back(point.range->value);
+    for (const GlidePoint* point : points) {
+        if (point->range) ranges.push_back(point->range->value);
     }
     return ranges.empty() ? std::nullopt
                           : std::optional{Semitones{median_value(std::move(ranges))}};
 }
 
-GlideWeek week_from(const std::vector<GlidePoint>& points)
+GlideWeek week_from(const PointsSeen& points)
 {
     GlideWeek week{.glides = static_cast<int>(points.size()), .range = median_range(points)};
     int breaks = 0;
-    for (const GlidePoint& point : points) {
-        breaks += point.breaks;
-        if (point.largest_break)
-            week.largest_break = std::max(week.largest_break, point.largest_break);
+    for (const GlidePoint* point : points) {
+        breaks += point->breaks;
+        if (point->largest_break)
+            week.largest_break = std::max(week.largest_break, point->largest_break);
     }
     week.breaks_per_glide = static_cast<double>(breaks) / static_cast<double>(points.size());
     return week;
@@ -47,10 +49,10 @@ GlideWeek week_from(const std::vector<GlidePoint>& points)
 
 void finish(GlideSeries& series, Date day_one)
 {
-    std::map<int, std::vector<GlidePoint>> by_week;
+    std::map<int, PointsSeen> by_week;
     for (const GlidePoint& point : series.points) {
         if (!point.counts()) continue;
-        by_week[week_of(point.day, day_one)].push_back(point);
+        by_week[week_of(point.day, day_one)].push_back(&point);
         series.widest = std::max(series.widest, point.range);
     }
     for (const auto& [number, points] : by_week) {

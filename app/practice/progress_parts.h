@@ -27,7 +27,7 @@ struct RecordView {
 
 TrialSource source_of(PracticeKind kind);
 double part_of_day(ClockTime time);
-bool was_practised(const Sitting& sitting);  // at least one trial, or said so by hand
+PracticeFacts facts_of(const Sitting& sitting);
 // Without the copy that plan_in_force() makes; null without plans.
 const Plan* find_plan_in_force(const ClientFile& file, Date day);
 // What the plan in force asks of a day at home; its practices a week spread evenly over the week.
@@ -51,7 +51,5 @@ std::vector<SetUpChange> set_up_changes(const std::vector<Sitting>& whole, const
 
 // Middle value; mean of the two middle ones of an even number. Not of none.
 double median_value(std::vector<double> values);
-
-TrialMark mark_of(const Trial& trial);
 
 }  // namespace holdwell

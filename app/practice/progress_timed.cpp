@@ -52,7 +52,7 @@ void fill_times(TimedPoint& point, const Measures& measures, HoldCounts counts)
         point.in_band = hold->in_band;
         const bool in_band = counts == HoldCounts::in_band_only;
         point.counted = in_band ? hold->in_band.value_or(Seconds{}) : hold->hold_time;
-        if (in_band && !hold->in_band && point.mark == TrialMark::none)
+        if (point.mark == TrialMark::none && !time_towards_goal(*hold, counts))
             point.mark = TrialMark::not_measured;
     } else if (const auto* sibilant = std::get_if<SibilantMeasures>(&measures)) {
         point.hold_time = sibilant->length;
@@ -81,59 +81,48 @@ bool belongs_to_series(const Practice& practice, const Trial& trial)
            practice.kind != PracticeKind::in_session;
 }
 
-struct Mean {
-    double sum{0.0};
-    int count{0};
-    void add(double value)
-    {
-        sum += value;
-        ++count;
-    }
-    double value() const { return count == 0 ? 0.0 : sum / count; }
-};
+// Points are looked at where they are: copies of three years of them took a third of the reckoning.
+using PointsSeen = std::vector<const TimedPoint*>;
 
-// The mean of the days' means, so that a day with many trials weighs no more than another.
-Mean mean_of_days(const std::vector<TimedPoint>& points)
+MeanOfDays mean_of(const PointsSeen& points)
 {
-    std::map<Date, Mean> of_day;
-    for (const TimedPoint& point : points) of_day[point.day].add(point.counted.count());
-    Mean mean;
-    for (const auto& [day, of] : of_day) mean.add(of.value());
+    MeanOfDays mean;
+    for (const TimedPoint* point : points) mean.add(point->day, point->counted);
     return mean;
 }
 
-double in_band_share(const std::vector<TimedPoint>& points)
+double in_band_share(const PointsSeen& points)
 {
     double in_band = 0.0;
     double all = 0.0;
-    for (const TimedPoint& point : points) {
-        if (!point.in_band) continue;
-        in_band += point.in_band->count();
-        all += point.hold_time.count();
+    for (const TimedPoint* point : points) {
+        if (!point->in_band) continue;
+        in_band += point->in_band->count();
+        all += point->hold_time.count();
     }
     return all > 0.0 ? in_band / all : 0.0;
 }
 
-TimedWeek week_from(const std::vector<TimedPoint>& points)
+TimedWeek week_from(const PointsSeen& points)
 {
     std::vector<double> values;
     values.reserve(points.size());
-    for (const TimedPoint& point : points) values.push_back(point.counted.count());
-    const Mean mean = mean_of_days(points);
-    TimedWeek week{.days = mean.count,
+    for (const TimedPoint* point : points) values.push_back(point->counted.count());
+    const MeanOfDays mean = mean_of(points);
+    TimedWeek week{.days = mean.days(),
                    .trials = static_cast<int>(points.size()),
                    .best = Seconds{*std::ranges::max_element(values)},
                    .in_band_share = in_band_share(points)};
     week.median = Seconds{median_value(std::move(values))};
-    if (mean.count >= kDaysForMean) week.mean = Seconds{mean.value()};
+    if (mean.days() >= kDaysForMean) week.mean = mean.value();
     return week;
 }
 
 std::vector<TimedWeek> weeks_of(const std::vector<TimedPoint>& points, Date day_one)
 {
-    std::map<int, std::vector<TimedPoint>> by_week;
+    std::map<int, PointsSeen> by_week;
     for (const TimedPoint& point : points) {
-        if (point.counts()) by_week[week_of(point.day, day_one)].push_back(point);
+        if (point.counts()) by_week[week_of(point.day, day_one)].push_back(&point);
     }
     std::vector<TimedWeek> weeks;
     for (const auto& [number, of_week] : by_week) {
@@ -146,21 +135,20 @@ std::vector<TimedWeek> weeks_of(const std::vector<TimedPoint>& points, Date day_
 
 std::optional<TimedPoint> longest_of(const std::vector<TimedPoint>& points)
 {
-    std::optional<TimedPoint> best;
+    const TimedPoint* best = nullptr;
     for (const TimedPoint& point : points) {
-        if (point.counts() && (!best || point.counted > best->counted)) best = point;
+        if (point.counts() && (best == nullptr || point.counted > best->counted)) best = &point;
     }
-    return best;
+    return best != nullptr ? std::optional{*best} : std::nullopt;
 }
 
 std::optional<Seconds> recent_mean(const std::vector<TimedPoint>& points, Date last_day)
 {
-    std::vector<TimedPoint> recent;
+    PointsSeen recent;
     for (const TimedPoint& point : points) {
-        if (point.counts() && point.day > day_after(last_day, days{-7})) recent.push_back(point);
+        if (point.counts() && point.day > day_after(last_day, days{-7})) recent.push_back(&point);
     }
-    const Mean mean = mean_of_days(recent);
-    return mean.count > 0 ? std::optional{Seconds{mean.value()}} : std::nullopt;
+    return mean_of(recent).value();
 }
 
 void finish(const RecordView& record, TimedSeries& series)
@@ -178,23 +166,6 @@ std::optional<double> TimedSeries::goal_share() const
 {
     if (!goal || !recent || goal->count() <= 0.0) return std::nullopt;
     return *recent / *goal;
-}
-
-TrialMark mark_of(const Trial& trial)
-{
-    if (const auto* hold = std::get_if<HoldMeasures>(&trial.measures)) {
-        if (hold->has_gap) return TrialMark::samples_lost;
-        if (hold->doubt) return TrialMark::doubtful;
-        return hold->hold_time > Seconds{} ? TrialMark::none : TrialMark::not_measured;
-    }
-    if (const auto* glide = std::get_if<GlideMeasures>(&trial.measures)) {
-        if (glide->has_gap) return TrialMark::samples_lost;
-        return glide->length > Seconds{} ? TrialMark::none : TrialMark::not_measured;
-    }
-    const auto& sibilant = std::get<SibilantMeasures>(trial.measures);
-    if (sibilant.has_gap) return TrialMark::samples_lost;
-    if (sibilant.fading_suspected) return TrialMark::doubtful;
-    return sibilant.length > Seconds{} ? TrialMark::none : TrialMark::not_measured;
 }
 
 std::vector<TimedSeries> timed_series(const RecordView& record)

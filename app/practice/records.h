@@ -11,6 +11,7 @@
 
 #include "app/practice/drill.h"
 #include "app/practice/identity.h"
+#include "app/practice/measurable_goal.h"
 #include "app/practice/plan.h"
 #include "dsp/hold.h"
 #include "dsp/onset_baseline.h"
@@ -152,6 +153,7 @@ struct ClientFile {
     Client client{};
     std::vector<Plan> plans{};          // every revision, oldest first; the last is in force
     std::vector<Practice> practices{};  // by moment begun
+    std::vector<ClientGoal> goals{};    // that can be measured; in the order they were set
 };
 
 // ---- beside them ------------------------------------------------------------------------------
@@ -166,6 +168,18 @@ struct ClipsHeld {
     std::int64_t bytes{0};
 };
 
+// A file that was written for somebody else to read: what left this computer, as a health record
+// is expected to know of itself. Not who it went to: the program does not know.
+struct HandedOut {
+    enum class What { plan, practices, report, table } what{What::practices};
+    enum class Days { dates, numbers } days{Days::dates};  // numbers: counted from day 1
+    Date day{};
+    bool name{false};  // one was typed into it
+    bool audio{false};
+    bool sealed{false};  // with a passphrase
+    bool operator==(const HandedOut&) const = default;
+};
+
 // One client in a list: what a therapist looks for at a glance.
 struct RosterLine {
     Id client{};
@@ -174,8 +188,9 @@ struct RosterLine {
     std::optional<Date> last_practice{};
     int practices_this_week{0};  // seven days up to today
     int asked_a_week{0};
-    std::optional<double> goal_share{};  // mean hold of those days over the goal
-    bool reported_discomfort{false};     // in those days
+    // Mean of those days' means over the goal, as progress counts them (app/practice/counting.h).
+    std::optional<double> goal_share{};
+    bool reported_discomfort{false};  // in those days
 };
 // The same by value, trials included.
 bool same(const Client& a, const Client& b);

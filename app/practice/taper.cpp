@@ -1,4 +1,5 @@
 #include "app/practice/taper.h"
+#include "app/practice/counting.h"
 
 #include <algorithm>
 #include <array>
@@ -196,12 +197,6 @@ TaperAdvice advice_within(const Plan& plan, const StepRecord& record, Date today
 }
 
 }  // namespace
-
-std::optional<Seconds> time_towards_goal(const HoldMeasures& hold, HoldCounts counts)
-{
-    if (hold.has_gap || hold.doubt) return std::nullopt;
-    return counts == HoldCounts::in_band_only ? hold.in_band : hold.hold_time;
-}
 
 TaperAdvice taper_advice(const Plan& plan, std::span<const Practice> practices, Date today)
 {

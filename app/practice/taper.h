@@ -41,7 +41,4 @@ struct TaperAdvice {
 // are not looked at, nor those before the goal was set.
 TaperAdvice taper_advice(const Plan& plan, std::span<const Practice> practices, Date today);
 
-// What a hold counts towards a goal; absent when it does not count (see above).
-std::optional<Seconds> time_towards_goal(const HoldMeasures& hold, HoldCounts counts);
-
 }  // namespace holdwell

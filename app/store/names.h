@@ -57,6 +57,17 @@ inline constexpr std::array kNames<Completion> = std::to_array<std::string_view>
 template <>
 inline constexpr std::array kNames<Standing> = std::to_array<std::string_view>({"active",
                                                                                 "archived"});
+template <>
+inline constexpr std::array kNames<OnsetAsked> = std::to_array<std::string_view>({"any", "easy"});
+template <>
+inline constexpr std::array kNames<Cueing> = std::to_array<std::string_view>({"independently",
+                                                                              "with_cue"});
+template <>
+inline constexpr std::array kNames<HandedOut::What> =
+    std::to_array<std::string_view>({"plan", "practices", "report", "table"});
+template <>
+inline constexpr std::array kNames<HandedOut::Days> = std::to_array<std::string_view>({"dates",
+                                                                                       "numbers"});
 
 template <typename Enum>
 constexpr std::string_view stored_name(Enum value)

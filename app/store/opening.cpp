@@ -10,6 +10,7 @@
 #include <cstring>
 #include <system_error>
 
+#include "app/store/rows.h"
 #include "app/store/schema.h"
 #include "app/store/store.h"
 
@@ -104,6 +105,7 @@ void settle(Connection& connection)
     database.exec("PRAGMA temp_store = MEMORY");  // nothing of hers in files beside this one
     database.exec("PRAGMA trusted_schema = OFF");
     database.exec("PRAGMA cache_size = -16000");  // KiB
+    add_rules(connection);
 }
 
 void settle_on_disk(Connection& connection)

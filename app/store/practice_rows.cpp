@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <tuple>
 
+#include "app/practice/counting.h"
 #include "app/store/rows.h"
 #include "app/store/trial_rows.h"
 
@@ -37,6 +38,13 @@ constexpr const char* kReadPractices =
     "SELECT c.id, practice_key, trials, p." HOLDWELL_PRACTICE_COLUMNS
     " FROM practice p JOIN client c USING (client_key) WHERE client_key = ? ORDER BY practice_key";
 
+constexpr const char* kRemovePractice =
+    "DELETE FROM practice WHERE client_key = ? AND practice_key = ?";  // its trials go with it
+constexpr const char* kRemovePracticeClips = R"sql(
+    DELETE FROM clip WHERE trial_id IN
+        (SELECT id FROM trial WHERE client_key = ? AND practice_key = ?)
+)sql";
+
 constexpr const char* kRemoveTrial = "DELETE FROM trial WHERE id = ?";
 constexpr const char* kRemoveTrials = "DELETE FROM trial WHERE client_key = ? AND practice_key = ?";
 constexpr const char* kKeepTrial =
@@ -52,13 +60,8 @@ constexpr const char* kReadAllTrials =
     "SELECT practice_key, " HOLDWELL_TRIAL_COLUMNS
     " FROM trial WHERE client_key = ? ORDER BY practice_key, number, id";
 constexpr const char* kSumUp = R"sql(
-    UPDATE practice SET (trials, counted_holds, counted_hold_s, counted_in_band_s) = (
-        SELECT count(*), count(*) FILTER (WHERE counts), total(length_s) FILTER (WHERE counts),
-               total(in_band_s) FILTER (WHERE counts)
-        FROM (SELECT length_s, in_band_s, has_gap = 0 AND doubt IS NULL
-                     AND kind IN ('warm_up_hold', 'ladder_hold') AS counts
-              FROM trial t WHERE t.client_key = practice.client_key
-                             AND t.practice_key = practice.practice_key))
+    UPDATE practice SET trials = ?, counted_holds = ?, counted_hold_s = ?, in_band_holds = ?,
+                        counted_in_band_s = ?
     WHERE client_key = ? AND practice_key = ?
 )sql";
 
@@ -134,6 +137,15 @@ StoredPractice take_practice(Query& query)
     return stored;
 }
 
+std::vector<Trial> read_trials(Connection& connection, PracticeKey practice)
+{
+    std::vector<Trial> trials;
+    Query query{connection, kReadTrials};
+    query.with(practice.client.value, practice.value);
+    while (query.next()) trials.push_back(take_trial(query));
+    return trials;
+}
+
 // Both are in the order of practice_key.
 void hand_out_trials(Connection& connection, ClientKey client,
                      std::vector<StoredPractice>& practices)
@@ -192,9 +204,20 @@ void remove_trials(Connection& connection, PracticeKey practice)
     Query{connection, kRemoveTrials}.with(practice.client.value, practice.value).run();
 }
 
+void remove_practice_rows(Connection& connection, PracticeKey practice)
+{
+    Query{connection, kRemovePracticeClips}.with(practice.client.value, practice.value).run();
+    Query{connection, kRemovePractice}.with(practice.client.value, practice.value).run();
+}
+
 void sum_up(Connection& connection, PracticeKey practice)
 {
-    Query{connection, kSumUp}.with(practice.client.value, practice.value).run();
+    const std::vector<Trial> trials = read_trials(connection, practice);
+    const HoldTotals totals = hold_totals_of(trials);
+    Query{connection, kSumUp}
+        .with(static_cast<int>(trials.size()), totals.holds, totals.time, totals.in_band_holds,
+              totals.in_band, practice.client.value, practice.value)
+        .run();
 }
 
 std::optional<Practice> read_practice(Connection& connection, PracticeKey key)
@@ -202,9 +225,7 @@ std::optional<Practice> read_practice(Connection& connection, PracticeKey key)
     Query query{connection, kReadPractice};
     if (!query.with(key.client.value, key.value).next()) return std::nullopt;
     Practice practice = take_practice(query).practice;
-    Query trials{connection, kReadTrials};
-    trials.with(key.client.value, key.value);
-    while (trials.next()) practice.trials.push_back(take_trial(trials));
+    practice.trials = read_trials(connection, key);
     return practice;
 }
 

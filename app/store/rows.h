@@ -49,12 +49,22 @@ std::optional<PracticeKey> key_of_practice(Connection& connection, const Id& pra
 PracticeKey keep_practice_row(Connection& connection, ClientKey client, const Practice& practice);
 void keep_trial(Connection& connection, PracticeKey practice, const Trial& trial);
 void remove_trials(Connection& connection, PracticeKey practice);
-// What a roster reads of the practice, from the trials that it has now.
+// What a roster reads of the practice, from the trials that it has now; by app/practice/counting.h.
 void sum_up(Connection& connection, PracticeKey practice);
 
 std::optional<Practice> read_practice(Connection& connection, PracticeKey practice);
 // With their trials; by moment begun.
 std::vector<Practice> read_practices(Connection& connection, ClientKey client);
+
+// Its trials and their sound go with it.
+void remove_practice_rows(Connection& connection, PracticeKey practice);
+
+// ---- goals that can be measured, and what left this computer ---------------------------------
+
+void keep_goal(Connection& connection, ClientKey client, const ClientGoal& goal);
+std::vector<ClientGoal> read_goals(Connection& connection, ClientKey client);  // by day set
+void keep_handed_out(Connection& connection, ClientKey client, const HandedOut& file);
+std::vector<HandedOut> read_handed_out(Connection& connection, ClientKey client);  // as it went
 
 // ---- sound -----------------------------------------------------------------------------------
 
@@ -68,6 +78,8 @@ void remove_clip_rows_before(Connection& connection, ClientKey client, Date day)
 
 // ---- the roster ------------------------------------------------------------------------------
 
+// The rules of app/practice/counting.h as functions that a query may ask.
+void add_rules(Connection& connection);
 std::vector<RosterLine> read_roster(Connection& connection, Date today);
 
 }  // namespace holdwell

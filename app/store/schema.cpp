@@ -235,7 +235,51 @@ UPDATE practice SET (trials, counted_holds, counted_hold_s, counted_in_band_s) =
                          AND t.practice_key = practice.practice_key));
 )sql";
 
-constexpr std::array<const char*, kStoreVersion> kSteps{kStep1, kStep2, kStep3};
+// Holds that count in band are those whose time in band was measured: as many as of its sum. Goals
+// that can be measured, and what left this computer.
+constexpr const char* kStep4 = R"sql(
+ALTER TABLE practice ADD COLUMN in_band_holds INTEGER NOT NULL DEFAULT 0;
+UPDATE practice SET (counted_holds, counted_hold_s, in_band_holds, counted_in_band_s) = (
+    SELECT count(*), total(length_s), count(in_band_s), total(in_band_s)
+    FROM trial t WHERE t.client_key = practice.client_key
+                   AND t.practice_key = practice.practice_key
+                   AND measured = 'hold' AND has_gap = 0 AND doubt IS NULL AND length_s > 0);
+
+CREATE TABLE set_goal (  -- that can be measured; set by the therapist
+    client_key     INTEGER NOT NULL REFERENCES client ON DELETE CASCADE,
+    place          INTEGER NOT NULL,  -- 1, 2, ... of the client, in the order they were stored
+    id             TEXT    NOT NULL,
+    set_date       TEXT    NOT NULL,
+    withdrawn_date TEXT,              -- NULL: it stands
+    kind           TEXT    NOT NULL CHECK (kind IN ('warm_up_hold', 'ladder_hold')),
+    note_midi      INTEGER NOT NULL,
+    sound          TEXT    NOT NULL,  -- '': the practice sound
+    band_cents     REAL    NOT NULL,
+    hold_s         REAL    NOT NULL,  -- inside the band
+    onset_asked    TEXT    NOT NULL CHECK (onset_asked IN ('any', 'easy')),
+    met            INTEGER NOT NULL,  -- so many of the trials
+    trials         INTEGER NOT NULL,  -- of a day
+    days           INTEGER NOT NULL,  -- one after another on which it is practised
+    cueing         TEXT    NOT NULL CHECK (cueing IN ('independently', 'with_cue')),
+    by_date        TEXT,
+    PRIMARY KEY (client_key, place),
+    UNIQUE (client_key, id)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE handed_out (  -- files written for somebody else to read
+    client_key INTEGER NOT NULL REFERENCES client ON DELETE CASCADE,
+    place      INTEGER NOT NULL,
+    day        TEXT    NOT NULL,
+    kind       TEXT    NOT NULL CHECK (kind IN ('plan', 'practices', 'report', 'table')),
+    days       TEXT    NOT NULL CHECK (days IN ('dates', 'numbers')),
+    name       INTEGER NOT NULL CHECK (name IN (0, 1)),    -- a name was typed into it
+    audio      INTEGER NOT NULL CHECK (audio IN (0, 1)),
+    sealed     INTEGER NOT NULL CHECK (sealed IN (0, 1)),  -- with a passphrase
+    PRIMARY KEY (client_key, place)
+) STRICT, WITHOUT ROWID;
+)sql";
+
+constexpr std::array<const char*, kStoreVersion> kSteps{kStep1, kStep2, kStep3, kStep4};
 
 }  // namespace
 

@@ -118,6 +118,7 @@ Outcome keep_additions(Connection& connection, const Additions& additions)
         Outcome kept = keep_practice(connection, client, practice, OtherTrials::go);
         if (!kept) return kept;
     }
+    for (const ClientGoal& goal : additions.goals) keep_goal(connection, client, goal);
     for (const ClipAdded& added : additions.clips) add_clip(connection, client, added);
     return Done{};
 }
@@ -133,6 +134,7 @@ std::optional<ClientFile> read_file(Connection& connection, const Id& client, De
     ClientFile file;
     file.client = *read_client(connection, client);
     file.plans = read_plans(connection, *key);
+    file.goals = read_goals(connection, *key);
     if (depth == Depth::practices_too) file.practices = read_practices(connection, *key);
     return file;
 }
@@ -179,10 +181,12 @@ Outcome Store::keep(const Client& client)
 
 Outcome Store::keep(const Id& client, const Plan& plan)
 {
-    return state_->change([&](Connection& c) {
+    Outcome kept = state_->change([&](Connection& c) {
         return with_client(c, client,
                            [&](ClientKey key) { keep_plan(c, key, plan, PlanPlace::after_all); });
     });
+    state_->empty_journal();  // of the models of the plan before
+    return kept;
 }
 
 Outcome Store::keep(const Practice& practice)
@@ -213,9 +217,25 @@ Outcome Store::keep(const Id& practice, const Clip& clip, Date made)
     });
 }
 
+Outcome Store::keep(const Id& client, const ClientGoal& goal)
+{
+    return state_->change([&](Connection& c) {
+        return with_client(c, client, [&](ClientKey key) { keep_goal(c, key, goal); });
+    });
+}
+
+Outcome Store::keep(const Id& client, const HandedOut& file)
+{
+    return state_->change([&](Connection& c) {
+        return with_client(c, client, [&](ClientKey key) { keep_handed_out(c, key, file); });
+    });
+}
+
 Outcome Store::keep(const Additions& additions)
 {
-    return state_->change([&](Connection& c) { return keep_additions(c, additions); });
+    Outcome kept = state_->change([&](Connection& c) { return keep_additions(c, additions); });
+    if (!additions.plans.empty()) state_->empty_journal();  // as above
+    return kept;
 }
 
 Outcome Store::set_home_client(const Id& client)
@@ -260,7 +280,10 @@ Result<std::optional<Practice>> Store::practice(const Id& practice)
 
 Result<std::vector<RosterLine>> Store::roster(Date today)
 {
-    return state_->attempt([&](Connection& c) { return read_roster(c, today); });
+    return state_->attempt([&](Connection& c) {
+        const SQLite::Transaction transaction{c.database()};
+        return read_roster(c, today);
+    });
 }
 
 Result<std::optional<Clip>> Store::clip(const Id& trial)
@@ -273,6 +296,14 @@ Result<ClipsHeld> Store::clips_of(const Id& client)
     return state_->attempt([&](Connection& c) {
         const auto key = key_of_client(c, client);
         return key ? clips_held(c, *key) : ClipsHeld{};
+    });
+}
+
+Result<std::vector<HandedOut>> Store::handed_out(const Id& client)
+{
+    return state_->attempt([&](Connection& c) {
+        const auto key = key_of_client(c, client);
+        return key ? read_handed_out(c, *key) : std::vector<HandedOut>{};
     });
 }
 
@@ -308,6 +339,14 @@ Outcome Store::remove_client(const Id& client)
     return removed;
 }
 
+Outcome Store::remove_practice(const Id& practice)
+{
+    return state_->change([&](Connection& c) -> Outcome {
+        if (const auto key = key_of_practice(c, practice)) remove_practice_rows(c, *key);
+        return Done{};
+    });
+}
+
 Outcome Store::remove_clips(const Id& client)
 {
     Outcome removed = state_->change([&](Connection& c) -> Outcome {
@@ -320,10 +359,12 @@ Outcome Store::remove_clips(const Id& client)
 
 Outcome Store::remove_clips_made_before(const Id& client, Date day)
 {
-    return state_->change([&](Connection& c) -> Outcome {
+    Outcome removed = state_->change([&](Connection& c) -> Outcome {
         if (const auto key = key_of_client(c, client)) remove_clip_rows_before(c, *key, day);
         return Done{};
     });
+    state_->empty_journal();
+    return removed;
 }
 
 }  // namespace holdwell

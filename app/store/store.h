@@ -22,7 +22,7 @@
 
 namespace holdwell {
 
-inline constexpr int kStoreVersion = 3;
+inline constexpr int kStoreVersion = 4;
 inline constexpr std::chrono::milliseconds kPatience{3000};
 
 class Store {
@@ -38,13 +38,16 @@ public:
     Store& operator=(Store&&) noexcept;
 
     // A record with an id that is there already takes its place. A plan is the same only in the
-    // same revision; a new one stands after those that are there, and so comes into force.
+    // same revision; a new one stands after those that are there, and so comes into force. Of a
+    // client's plans the one in force alone keeps its models.
     Outcome keep(const Client& client);
     Outcome keep(const Id& client, const Plan& plan);
     // Trials that are there and not in it stay. All in one transaction.
     Outcome keep(const Practice& practice);
     Outcome keep(const Id& practice, const Trial& trial);
     Outcome keep(const Id& practice, const Clip& clip, Date made);
+    Outcome keep(const Id& client, const ClientGoal& goal);
+    Outcome keep(const Id& client, const HandedOut& file);
     // All of it in one transaction, or nothing.
     Outcome keep(const Additions& additions);
 
@@ -56,6 +59,7 @@ public:
     Result<std::vector<RosterLine>> roster(Date today);  // by code
     Result<std::optional<Clip>> clip(const Id& trial);
     Result<ClipsHeld> clips_of(const Id& client);
+    Result<std::vector<HandedOut>> handed_out(const Id& client);  // in the order they went
     // Whose the plan (in any revision), practice or trial with this id is, found by an index;
     // absent when nobody's, or a plan's that several clients were given.
     Result<std::optional<Id>> owner_of_plan(const Id& plan);
@@ -65,6 +69,7 @@ public:
     // Everything of hers, clips too; overwritten on disk (secure_delete). It is no fault when there
     // is nothing to remove.
     Outcome remove_client(const Id& client);
+    Outcome remove_practice(const Id& practice);
     Outcome remove_clips(const Id& client);
     Outcome remove_clips_made_before(const Id& client, Date day);
 

@@ -1,3 +1,4 @@
+#include "app/practice/counting.h"
 #include "app/practice/taper.h"
 
 #include <doctest/doctest.h>

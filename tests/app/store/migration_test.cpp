@@ -36,7 +36,7 @@ const HoldMeasures& hold_in(const Practice& practice, std::size_t trial)
     return std::get<HoldMeasures>(practice.trials.at(trial).measures);
 }
 
-// What stands in both versions.
+// What stands in every version.
 void check_common(const ClientFile& file)
 {
     CHECK(file.client.code == "Blue 7");
@@ -84,15 +84,15 @@ TEST_CASE("a file of version 1 keeps all it says")
     CHECK_FALSE(file.client.onset_baseline);
     CHECK_FALSE(hold_in(file.practices[1], 0).quality);
     CHECK_FALSE(hold_in(file.practices[1], 1).doubt);
-    // The week up to 20 February: asked at taper step 1 of the plan in force: 7. Counted holds: t1
-    // and t2 (t3 has a gap), and that plan counts time in band: t1 has 8 s of it, t2 none; its goal
-    // is 10 s: (8 + 0) / 2 / 10 = 0.4.
+    // The week up to 20 February: asked at taper step 1 of the plan in force: 7. That plan counts
+    // time in band, which was measured in t1 alone of the holds without a gap (t3 has one): 8 s.
+    // Its goal is 10 s: 8 / 1 / 10 = 0.8.
     const auto roster = store.value().roster(day(2025, 2, 20));
     REQUIRE(roster.value().size() == 2);
     const RosterLine& line = roster.value()[0];
     CHECK(line.practices_this_week == 1);
     CHECK(line.asked_a_week == 7);
-    CHECK(line.goal_share.value_or(0.0) == doctest::Approx(0.4));
+    CHECK(line.goal_share.value_or(0.0) == doctest::Approx(0.8));
     CHECK(line.reported_discomfort);
     CHECK(line.last_practice == day(2025, 2, 20));
 }
@@ -113,8 +113,24 @@ TEST_CASE("a file of version 2 keeps all it says")
     CHECK(hold_in(file.practices[1], 0).loudness == Decibels{2.5});
     CHECK(hold_in(file.practices[1], 1).doubt == Doubt::noisy_room);
     CHECK(store.value().clip(Id{"t1"}).value()->flac.size() == 5);
-    // As in version 1, but t2 is in doubt and does not count: 8 / 1 / 10 = 0.8.
+    // As in version 1; t2 is in doubt and does not count either way.
     const auto roster = store.value().roster(day(2025, 2, 20));
+    CHECK(roster.value().at(0).goal_share.value_or(0.0) == doctest::Approx(0.8));
+}
+
+TEST_CASE("a file of version 3 keeps all it says, and gains nothing that was never said")
+{
+    const ScratchFolder scratch;
+    auto store = Store::open(file_of_version(scratch, 3));
+    REQUIRE(store);
+    const ClientFile file = migrated(store.value());
+    check_common(file);
+    CHECK(file.client.keeps_audio);
+    CHECK(hold_in(file.practices[1], 1).doubt == Doubt::noisy_room);
+    CHECK(file.goals.empty());
+    CHECK(store.value().handed_out(Id{"c1"}).value().empty());
+    const auto roster = store.value().roster(day(2025, 2, 20));
+    CHECK(roster.value().at(0).practices_this_week == 1);
     CHECK(roster.value().at(0).goal_share.value_or(0.0) == doctest::Approx(0.8));
 }
 

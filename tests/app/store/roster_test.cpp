@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include "app/practice/progress.h"
 #include "app/store/store.h"
 #include "tests/support/records/random_records.h"
 
@@ -74,12 +75,17 @@ TEST_CASE(
     "the week is seven days up to today, and practices count when something was practised at home")
 {
     Roster roster;
-    REQUIRE(roster.store.keep(roster.practice(0)));
-    REQUIRE(roster.store.keep(roster.practice(6)));
-    REQUIRE(roster.store.keep(roster.practice(7)));  // too long ago
-    Practice by_hand = roster.practice(1);
-    by_hand.kind = PracticeKind::entered_by_hand;
-    REQUIRE(roster.store.keep(by_hand));
+    for (const int days_ago : {0, 6, 7}) {  // the last one is too long ago
+        Practice complete = roster.practice(days_ago);
+        complete.trials = {roster.hold(1, 5s, 5s)};
+        REQUIRE(roster.store.keep(complete));
+    }
+    for (const Completion completion : {Completion::complete, Completion::partial}) {
+        Practice by_hand = roster.practice(1);
+        by_hand.kind = PracticeKind::entered_by_hand;  // nothing of it was measured
+        by_hand.completion = completion;
+        REQUIRE(roster.store.keep(by_hand));
+    }
     Practice in_session = roster.practice(1);
     in_session.kind = PracticeKind::in_session;  // no practice at home
     REQUIRE(roster.store.keep(in_session));
@@ -93,7 +99,7 @@ TEST_CASE(
     Practice not_today = roster.practice(4);
     not_today.completion = Completion::not_today;
     REQUIRE(roster.store.keep(not_today));
-    CHECK(roster.line().practices_this_week == 4);
+    CHECK(roster.line().practices_this_week == 5);
     CHECK(roster.line().last_practice == kToday);
 }
 
@@ -124,6 +130,58 @@ TEST_CASE("asked and goal are those of the plan in force, held time is counted a
     plan.goal.reset();
     REQUIRE(roster.store.keep(roster.client.id, plan));
     CHECK_FALSE(roster.line().goal_share);
+}
+
+TEST_CASE("holds whose time in band was not measured divide nothing where only that counts")
+{
+    Roster roster;
+    Plan plan;
+    plan.id = roster.records.id();
+    plan.goal = Goal{10s, GoalOrigin::by_hand, kToday, ""};
+    plan.counts = HoldCounts::in_band_only;
+    REQUIRE(roster.store.keep(roster.client.id, plan));
+    Practice practice = roster.practice(1);
+    practice.trials = {roster.hold(1, 6s, 4s), roster.hold(2, 12s, 6s)};
+    std::get<HoldMeasures>(practice.trials[1].measures).in_band.reset();
+    REQUIRE(roster.store.keep(practice));
+    CHECK(roster.line().goal_share.value_or(0.0) == doctest::Approx(4.0 / 10.0));
+}
+
+TEST_CASE("roster and progress say the same of whatever record: one rule counts for both")
+{
+    for (std::uint64_t seed = 1; seed <= 60; ++seed) {
+        CAPTURE(seed);
+        RandomRecords records{seed};
+        Random random{seed};
+        Store store = std::move(Store::open_in_memory().value());
+        ClientFile file = records.file(2, 8);
+        for (Plan& plan : file.plans) {
+            plan.written = day_after(kToday, -std::chrono::days{random.below(20) - 5});
+            plan.goal = Goal{Seconds{random.uniform(2.0, 20.0)}, GoalOrigin::by_hand, kToday, ""};
+        }
+        for (Practice& practice : file.practices) {
+            practice.begun.date = day_after(kToday, -std::chrono::days{random.below(9)});
+            if (random.below(4) == 0) practice.trials.clear();
+            for (Trial& trial : practice.trials) {  // at one note: the roster has no other
+                trial.kind = DrillKind::ladder_hold;
+                trial.target = Note{60};
+                if (!std::holds_alternative<HoldMeasures>(trial.measures))
+                    trial.measures = HoldMeasures{.hold_time = 7s, .in_band = 3s};
+            }
+        }
+        Additions all;
+        all.client = file.client;
+        all.plans = file.plans;
+        all.practices = file.practices;
+        REQUIRE(store.keep(all));
+        const RosterLine line = store.roster(kToday).value().at(0);
+        const Period week{day_after(kToday, -std::chrono::days{6}), kToday, kToday};
+        const Progress progress = progress_of(file, week);
+        CHECK(line.practices_this_week == progress.adherence.done());
+        const auto share = progress.timed.empty() ? std::nullopt : progress.timed[0].goal_share();
+        CHECK(line.goal_share.has_value() == share.has_value());
+        CHECK(line.goal_share.value_or(0.0) == doctest::Approx(share.value_or(0.0)));
+    }
 }
 
 TEST_CASE("a trial kept by itself counts as one kept with its practice")
