@@ -6,8 +6,11 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <memory>
 #include <optional>
+#include <vector>
 
 namespace holdwell {
 namespace {
@@ -50,11 +53,11 @@ std::optional<std::string> find_font(const char* family, int weight)
 
 // Kept by the atlas until it is built, hence static.
 constexpr ImWchar kDigits[] = {'.', '.', '0', '9', 0};
-constexpr ImWchar kWestern[] = {0x20, 0x17F, 0x2010, 0x203A,
-                                0x2190, 0x2193, 0x2212, 0x2212, 0x2264, 0x2265, 0};
+constexpr ImWchar kWestern[] = {0x20,   0x17F,  0x2010, 0x203A, 0x2190, 0x2193,
+                                0x2212, 0x2212, 0x2264, 0x2265, 0};
 // Device names come in the person's own script.
-constexpr ImWchar kEuropean[] = {0x20,   0x17F,  0x370,  0x3FF,  0x400,  0x4FF, 0x2010,
-                                 0x203A, 0x2190, 0x2193, 0x2212, 0x2212, 0x2264, 0x2265, 0};
+constexpr ImWchar kEuropean[] = {0x20,   0x17F,  0x370,  0x3FF,  0x400,  0x4FF,  0x2010, 0x203A,
+                                 0x2190, 0x2193, 0x2212, 0x2212, 0x2264, 0x2265, 0};
 constexpr ImWchar kMusic[] = {0x266D, 0x266F, 0};
 
 struct RoleFont {
@@ -84,18 +87,35 @@ RoleFont font_of(TextRole role)
     return {0, true, kDigits};
 }
 
-ImFont* add_font(ImFontAtlas* atlas, const FontPaths& paths, TextRole role, int px)
+// Read once for all sizes; the atlas needs them only while it is built.
+struct FontFiles {
+    std::vector<char> regular, bold, music;  // music: may be empty
+};
+
+std::vector<char> bytes_of(const std::string& path)
+{
+    std::ifstream file{path, std::ios::binary};
+    return {std::istreambuf_iterator<char>{file}, {}};
+}
+
+ImFont* add(ImFontAtlas* atlas, std::vector<char>& file, ImFontConfig config, const ImWchar* glyphs)
+{
+    config.FontDataOwnedByAtlas = false;
+    return atlas->AddFontFromMemoryTTF(file.data(), static_cast<int>(file.size()),
+                                       config.SizePixels, &config, glyphs);
+}
+
+ImFont* add_font(ImFontAtlas* atlas, FontFiles& files, TextRole role, int px)
 {
     const RoleFont font = font_of(role);
     ImFontConfig config;
+    config.SizePixels = static_cast<float>(px);
     config.OversampleH = px > 40 ? 1 : 2;
     config.PixelSnapH = true;
-    const std::string& file = font.bold ? paths.bold : paths.regular;
-    ImFont* added =
-        atlas->AddFontFromFileTTF(file.c_str(), static_cast<float>(px), &config, font.glyphs);
-    if (paths.music.empty() || role == TextRole::stopwatch) return added;
+    ImFont* added = add(atlas, font.bold ? files.bold : files.regular, config, font.glyphs);
+    if (files.music.empty() || role == TextRole::stopwatch) return added;
     config.MergeMode = true;
-    atlas->AddFontFromFileTTF(paths.music.c_str(), static_cast<float>(px), &config, kMusic);
+    add(atlas, files.music, config, kMusic);
     return added;
 }
 
@@ -126,13 +146,18 @@ int pixels_of(TextRole role, const FontScale& scale)
 FontSet build_fonts(ImFontAtlas* atlas, const FontPaths& paths, const FontScale& scale)
 {
     atlas->Clear();
+    // Both are for what is not drawn here: a pointer of the program's own, and its thick lines.
+    atlas->Flags |= ImFontAtlasFlags_NoMouseCursors | ImFontAtlasFlags_NoBakedLines;
+    FontFiles files{bytes_of(paths.regular), bytes_of(paths.bold),
+                    paths.music.empty() ? std::vector<char>{} : bytes_of(paths.music)};
     FontSet set;
     for (int i = 0; i < kTextRoles; ++i) {
         const auto role = static_cast<TextRole>(i);
         set.of_role[static_cast<std::size_t>(i)] =
-            add_font(atlas, paths, role, pixels_of(role, scale));
+            add_font(atlas, files, role, pixels_of(role, scale));
     }
     atlas->Build();
+    atlas->ClearInputData();  // what it was made from goes with this function
     return set;
 }
 

@@ -77,6 +77,10 @@ GLFWwindow* create_window(const RendererOptions& o)
     glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
     glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
     glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
+    // All is drawn flat, one upon the other: buffers for depth would be 4 bytes a pixel for
+    // nothing.
+    glfwWindowHint(GLFW_DEPTH_BITS, 0);
+    glfwWindowHint(GLFW_STENCIL_BITS, 0);
     glfwWindowHint(GLFW_VISIBLE, o.visibility == RendererOptions::Visibility::shown);
     glfwWindowHint(GLFW_SCALE_TO_MONITOR, o.display_scale == 0.0);
     glfwWindowHintString(GLFW_X11_CLASS_NAME, "holdwell");
@@ -122,6 +126,7 @@ Result<std::unique_ptr<Renderer>> Renderer::open(const RendererOptions& options)
 
 Renderer::~Renderer()
 {
+    font_texture_.release();
     ImGui_ImplOpenGL3_Shutdown();
     ImGui_ImplGlfw_Shutdown();
     ImGui::DestroyContext();
@@ -162,9 +167,9 @@ void Renderer::fit_fonts(int text_percent, float height)
 {
     const FontScale wanted = font_scale_of(text_percent, display_scale(), height);
     if (wanted == built_scale_) return;
-    ImGui_ImplOpenGL3_DestroyFontsTexture();
+    ImGui_ImplOpenGL3_DestroyFontsTexture();  // that of the library, made on the first frame
     fonts_ = build_fonts(ImGui::GetIO().Fonts, font_paths_, wanted);
-    ImGui_ImplOpenGL3_CreateFontsTexture();
+    font_texture_.take(ImGui::GetIO().Fonts);
     built_scale_ = wanted;
 }
 

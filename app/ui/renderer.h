@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "app/base/result.h"
+#include "app/ui/font_texture.h"
 #include "app/ui/frame.h"
 
 struct GLFWwindow;
@@ -65,6 +66,7 @@ private:
     GLFWwindow* window_{nullptr};
     FontPaths font_paths_;
     FontSet fonts_;
+    FontTexture font_texture_;
     FontScale built_scale_{.text = 0.0};
     double forced_scale_{0.0};
     Shade system_shade_{Shade::light};
