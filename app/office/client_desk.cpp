@@ -3,44 +3,23 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
-#include <cstddef>
 #include <string>
 
 #include "app/files/plan_file.h"
-#include "app/practice/utf8.h"
+#include "app/practice/client_code.h"
 
 namespace holdwell {
 namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::size_t kMostCodeLetters = 40;
-
 Refused nobody() { return {"This client is not in the records; she may have been deleted."}; }
-
-std::string trimmed(const std::string& text)
-{
-    constexpr const char* kBlank = " \t";
-    const std::size_t first = text.find_first_not_of(kBlank);
-    if (first == std::string::npos) return "";
-    return text.substr(first, text.find_last_not_of(kBlank) - first + 1);
-}
-
-// Capitals do not tell codes apart; letters beyond ASCII are compared as they are.
-bool is_same_code(const std::string& a, const std::string& b)
-{
-    return std::ranges::equal(
-        a, b, [](unsigned char x, unsigned char y) { return std::tolower(x) == std::tolower(y); });
-}
 
 // Nothing when `client` may be found by her code.
 std::optional<Refused> objection_to_code(Store& store, const Client& client)
 {
-    const std::optional<std::size_t> letters = letters_in(client.code);
-    if (!letters || *letters == 0 || *letters > kMostCodeLetters || has_control(client.code))
-        return Refused{fmt::format("A client's code has 1 to {} letters or digits, on one line.",
-                                   kMostCodeLetters)};
+    const std::string fault = fault_of_code(client.code);
+    if (!fault.empty()) return Refused{fault};
     const auto clients = store.clients();
     if (!clients) return Refused{clients.error().message};
     for (const Client& other : clients.value()) {
@@ -55,7 +34,7 @@ std::optional<Refused> objection_to_code(Store& store, const Client& client)
 template <typename Kept>
 Answer keep_with_code(Desk& desk, Client client)
 {
-    client.code = trimmed(client.code);
+    client.code = trimmed_code(client.code);
     std::optional<Refused> objection;
     const Outcome kept = desk.keeper.change([&](Store& store) -> Outcome {
         objection = objection_to_code(store, client);
@@ -108,6 +87,7 @@ Answer answer(Desk& desk, const OpenClient& request)
     let_clips_expire(desk, *file.value());
     ClientOpened opened;
     opened.clips = desk.keeper.clips_of(request.client);
+    opened.handed_out = desk.keeper.handed_out(request.client);
     opened.file = std::move(*file.value());
     opened.today = desk.settings.now().date;
     return opened;
@@ -158,6 +138,34 @@ Answer answer(Desk& desk, const SavePlan& request)
         desk.keeper.change([&](Store& store) { return store.keep(request.client, plan); });
     if (!kept) return Refused{kept.error().message};
     return PlanSaved{request.client, plan};
+}
+
+Answer answer(Desk& desk, const SetGoal& request)
+{
+    const std::vector<Fault> faults = faults_of(request.goal);
+    if (!faults.empty()) return Refused{in_words(faults.front())};
+    const ClientGoal goal{
+        .id = desk.settings.new_id(), .goal = request.goal, .set_on = desk.settings.now().date};
+    const Outcome kept =
+        desk.keeper.change([&](Store& store) { return store.keep(request.client, goal); });
+    if (!kept) return Refused{kept.error().message};
+    return answer(desk, OpenClient{request.client});
+}
+
+Answer answer(Desk& desk, const WithdrawGoal& request)
+{
+    const auto there = desk.keeper.client_and_plans(request.client);
+    if (!there) return Refused{there.error().message};
+    if (!there.value()) return nobody();
+    const auto& goals = there.value()->goals;
+    const auto goal = std::ranges::find(goals, request.goal, &ClientGoal::id);
+    if (goal == goals.end()) return Refused{"This goal is not in the records."};
+    ClientGoal withdrawn = *goal;
+    if (!withdrawn.withdrawn_on) withdrawn.withdrawn_on = desk.settings.now().date;
+    const Outcome kept =
+        desk.keeper.change([&](Store& store) { return store.keep(request.client, withdrawn); });
+    if (!kept) return Refused{kept.error().message};
+    return answer(desk, OpenClient{request.client});
 }
 
 Answer answer(Desk& desk, const ListTemplates&)

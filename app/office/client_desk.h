@@ -24,6 +24,8 @@ Answer answer(Desk& desk, const ChangeClient& request);
 Answer answer(Desk& desk, const DeleteClient& request);
 Answer answer(Desk& desk, const DeleteClips& request);
 Answer answer(Desk& desk, const SavePlan& request);
+Answer answer(Desk& desk, const SetGoal& request);
+Answer answer(Desk& desk, const WithdrawGoal& request);
 Answer answer(Desk& desk, const ListTemplates& request);
 
 // Sound that is older than the plan in force keeps it is deleted.

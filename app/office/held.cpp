@@ -77,6 +77,19 @@ std::optional<Id> home_in(std::span<const Held> held)
     return home;
 }
 
+std::vector<Held> without(const Id& practice, std::vector<Held> held)
+{
+    std::erase_if(held, [&](const Held& one) {
+        const auto* begun = std::get_if<HeldPractice>(&one);
+        const auto* trial = std::get_if<HeldTrial>(&one);
+        const auto* clip = std::get_if<HeldClip>(&one);
+        return (begun != nullptr && begun->practice.id == practice) ||
+               (trial != nullptr && trial->practice == practice) ||
+               (clip != nullptr && clip->practice == practice);
+    });
+    return held;
+}
+
 std::vector<Held> given_to(const Id& client, std::vector<Held> held)
 {
     const std::optional<Id> from = home_in(held);

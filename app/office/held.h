@@ -42,6 +42,9 @@ std::optional<Practice> with_held(std::optional<Practice> stored, const Id& prac
 // The client of this computer among what is held.
 std::optional<Id> home_in(std::span<const Held> held);
 
+// All but what belongs to this practice.
+std::vector<Held> without(const Id& practice, std::vector<Held> held);
+
 // The same practices, of another client. Her own record, which was made for want of the other one,
 // goes.
 std::vector<Held> given_to(const Id& client, std::vector<Held> held);

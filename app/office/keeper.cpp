@@ -121,6 +121,20 @@ void Keeper::keep(Held record)
     if (access_ == Access::writing) store_held();
 }
 
+Outcome Keeper::take_out(const Id& practice)
+{
+    if (access_ == Access::writing) {
+        Outcome removed = store_->remove_practice(practice);
+        if (!removed) return removed;
+    } else if (store_) {
+        const auto stored = store_->practice(practice);
+        if (!stored) return stored.error();
+        if (stored.value()) return Error{trouble_};
+    }
+    held_ = without(practice, std::move(held_));
+    return Done{};
+}
+
 Outcome Keeper::change(const std::function<Outcome(Store&)>& made)
 {
     if (access_ != Access::writing) return Error{trouble_};
@@ -165,6 +179,13 @@ ClipsHeld Keeper::clips_of(const Id& client)
     if (!store_) return {};
     const Result<ClipsHeld> clips = store_->clips_of(known_as(client));
     return clips ? clips.value() : ClipsHeld{};
+}
+
+std::vector<HandedOut> Keeper::handed_out(const Id& client)
+{
+    if (!store_) return {};
+    auto files = store_->handed_out(known_as(client));
+    return files ? std::move(files.value()) : std::vector<HandedOut>{};
 }
 
 std::int64_t Keeper::bytes_on_disk() const

@@ -35,6 +35,9 @@ public:
 
     // Stored or held: never lost while the program runs.
     void keep(Held record);
+    // Nothing of it is kept any more, stored or held. A fault when it is on a disk that cannot be
+    // written: it stays.
+    Outcome take_out(const Id& practice);
     // A change that is made on disk or not at all.
     Outcome change(const std::function<Outcome(Store&)>& made);
 
@@ -44,6 +47,7 @@ public:
     Result<std::optional<Practice>> practice(const Id& practice);
     Result<std::optional<Id>> home();
     ClipsHeld clips_of(const Id& client);
+    std::vector<HandedOut> handed_out(const Id& client);  // none where it cannot be read
 
     std::filesystem::path folder() const { return folder_; }
     std::int64_t bytes_on_disk() const;

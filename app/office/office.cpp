@@ -4,6 +4,7 @@
 
 #include "app/office/client_desk.h"
 #include "app/office/exchange.h"
+#include "app/office/handing_out.h"
 #include "app/office/keeper.h"
 #include "app/office/practice_desk.h"
 #include "app/office/report_request.h"
@@ -28,8 +29,10 @@ Office::~Office() { state_->keeper.try_again(); }
 Answer Office::answer(const Request& request)
 {
     state_->keeper.try_again();
-    return std::visit([this](const auto& asked) { return holdwell::answer(state_->desk, asked); },
-                      request);
+    return noted(
+        state_->desk, request,
+        std::visit([this](const auto& asked) { return holdwell::answer(state_->desk, asked); },
+                   request));
 }
 
 }  // namespace holdwell

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <utility>
 
+#include "app/practice/counting.h"
+
 namespace holdwell {
 namespace {
 
@@ -31,25 +33,35 @@ HeldHome new_home(const Desk& desk, const std::optional<Id>& named)
     return home;
 }
 
-std::optional<Practice> unfinished_in(const ClientFile& file, Date today)
+std::optional<Practice> unfinished_in(const ClientFile& file, const Moment& now)
 {
     // What was left open before another practice is not gone back to.
     const auto latest = std::ranges::find_if(
-        file.practices.rbegin(), file.practices.rend(), [&](const Practice& practice) {
-            return practice.kind == PracticeKind::at_home && practice.begun.date == today;
+        file.practices.rbegin(), file.practices.rend(), [](const Practice& practice) {
+            return practice.kind == PracticeKind::at_home && !leaves_no_trace(practice);
         });
-    const bool is_open =
-        latest != file.practices.rend() && latest->completion == Completion::under_way;
-    return is_open ? std::optional{*latest} : std::nullopt;
+    const bool goes_on = latest != file.practices.rend() && can_be_gone_on_with(*latest, now);
+    return goes_on ? std::optional{*latest} : std::nullopt;
+}
+
+// One that was cut off before its first trial, and is surely not under way any more, is taken out.
+void clear_away_empty(Desk& desk, ClientFile& file)
+{
+    const Moment now = desk.settings.now();
+    std::erase_if(file.practices, [&](const Practice& practice) {
+        return leaves_no_trace(practice) && !was_begun_lately(practice, now) &&
+               desk.keeper.take_out(practice.id);
+    });
 }
 
 HomeLoaded loaded(Desk& desk, ClientFile file)
 {
     HomeLoaded home;
     home.today = desk.settings.now().date;
-    home.unfinished = unfinished_in(file, home.today);
+    home.unfinished = unfinished_in(file, desk.settings.now());
     home.notice = desk.keeper.notice();
     home.clips = desk.keeper.clips_of(file.client.id);
+    home.handed_out = desk.keeper.handed_out(file.client.id);
     home.folder = desk.keeper.folder();
     home.bytes = desk.keeper.bytes_on_disk();
     home.file = std::move(file);
@@ -105,6 +117,7 @@ Answer answer(Desk& desk, const LoadHome&)
         desk.keeper.keep(std::move(made));
     }
     let_clips_expire(desk, *file);
+    clear_away_empty(desk, *file);
     return loaded(desk, std::move(*file));
 }
 
@@ -163,6 +176,9 @@ Answer answer(Desk& desk, const ClosePractice& request)
     practice.rating = request.practice.rating;
     practice.remark = request.practice.remark;
     practice.sound_check = request.practice.sound_check;
+    // On a disk that cannot be written it stays, closed: it then counts for nothing.
+    if (leaves_no_trace(practice) && desk.keeper.take_out(practice.id))
+        return PracticeClosed{practice, desk.keeper.notice()};
     Practice without_trials = practice;
     without_trials.trials.clear();
     desk.keeper.keep(HeldPractice{std::move(without_trials)});

@@ -54,6 +54,16 @@ struct SavePlan {
     Id client{};
     Plan plan{};
 };
+// A goal that can be measured, from today on; answered as OpenClient is.
+struct SetGoal {
+    Id client{};
+    MeasurableGoal goal{};
+};
+// From today on it is not aimed at; it stays in her history. Answered as OpenClient is.
+struct WithdrawGoal {
+    Id client{};
+    Id goal{};
+};
 // Plans to begin from.
 struct ListTemplates {};
 // Ids and the moment are filled in where they are empty.
@@ -111,10 +121,11 @@ struct WriteTable {
     DateForm dates{DateForm::dates};
 };
 
-using Request = std::variant<LoadHome, SetHome, ListClients, OpenClient, AddClient, ChangeClient,
-                             DeleteClient, DeleteClips, SavePlan, ListTemplates, BeginPractice,
-                             KeepTrial, ClosePractice, FindFiles, PreviewImport, ConfirmImport,
-                             ExportPlan, ExportPractices, WriteReport, WriteTable>;
+using Request =
+    std::variant<LoadHome, SetHome, ListClients, OpenClient, AddClient, ChangeClient, DeleteClient,
+                 DeleteClips, SavePlan, SetGoal, WithdrawGoal, ListTemplates, BeginPractice,
+                 KeepTrial, ClosePractice, FindFiles, PreviewImport, ConfirmImport, ExportPlan,
+                 ExportPractices, WriteReport, WriteTable>;
 
 // ---- answers ------------------------------------------------------------------------------------
 
@@ -125,12 +136,13 @@ struct Refused {
 };
 struct HomeLoaded {
     ClientFile file{};                     // made on the first start
-    std::optional<Practice> unfinished{};  // of today, to be gone on with
+    std::optional<Practice> unfinished{};  // to be gone on with: can_be_gone_on_with()
     Date today{};
     std::string notice{};  // "kept in memory for now: ..."; empty when all is well
     ClipsHeld clips{};
-    std::filesystem::path folder{};  // where the records are
-    std::int64_t bytes{0};           // of the records on disk, clips and all; 0: in memory
+    std::filesystem::path folder{};       // where the records are
+    std::int64_t bytes{0};                // of the records on disk, clips and all; 0: in memory
+    std::vector<HandedOut> handed_out{};  // in the order it went
 };
 struct ClientsListed {
     std::vector<RosterLine> lines{};  // by code
@@ -140,6 +152,7 @@ struct ClientOpened {
     ClientFile file{};
     ClipsHeld clips{};
     Date today{};
+    std::vector<HandedOut> handed_out{};  // in the order it went
 };
 struct ClientAdded {
     Client client{};

@@ -57,11 +57,13 @@ DaysBlock last_two_weeks(const ClientFile& file, Date today)
 
 std::string last_practice_said(const Practice& practice, Date today)
 {
-    std::string said = fmt::format("{} at {}, {}: {}, {} of {} trials.",
-                                   capitalised(days_ago_in_words(practice.begun.date, today)),
-                                   time_in_words(practice.begun.time), kind_said(practice.kind),
-                                   completion_said(practice.completion), practice.trials.size(),
-                                   practice.trials_asked);
+    std::string said =
+        fmt::format("{} at {}, {}: {}", capitalised(days_ago_in_words(practice.begun.date, today)),
+                    time_in_words(practice.begun.time), kind_said(practice.kind),
+                    completion_said(practice.completion));
+    said += practice.trials.empty()
+                ? std::string{", without a trial."}
+                : fmt::format(", {} of {} trials.", practice.trials.size(), practice.trials_asked);
     said += rating_said(practice.rating) + before_said(practice.before);
     if (!practice.remark.empty()) said += "\n“" + practice.remark + "”";
     return said;

@@ -15,6 +15,30 @@ bool is_done_at_home(const PracticeFacts& facts)
            facts.completion != Completion::not_today;
 }
 
+bool leaves_no_trace(const Practice& practice)
+{
+    if (practice.kind == PracticeKind::entered_by_hand || !practice.trials.empty()) return false;
+    if (practice.completion == Completion::not_today ||
+        practice.completion == Completion::stopped_for_discomfort)
+        return false;
+    const bool hurt = practice.rating && practice.rating->discomfort > 0;
+    return !hurt && !practice.before.any() && practice.remark.empty();
+}
+
+bool was_begun_lately(const Practice& practice, const Moment& now)
+{
+    const std::chrono::minutes since = days_between(practice.begun.date, now.date) +
+                                       now.time.since_midnight - practice.begun.time.since_midnight;
+    return std::chrono::minutes{0} <= since && since < kLongestGap;
+}
+
+bool can_be_gone_on_with(const Practice& practice, const Moment& now)
+{
+    return practice.kind == PracticeKind::at_home && practice.completion == Completion::under_way &&
+           !practice.trials.empty() &&
+           (practice.begun.date == now.date || was_begun_lately(practice, now));
+}
+
 TrialMark mark_of(const Trial& trial)
 {
     if (const auto* hold = std::get_if<HoldMeasures>(&trial.measures)) {

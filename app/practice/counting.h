@@ -2,6 +2,7 @@
 // What counts as practised, and which time counts towards a goal: one rule for progress, roster,
 // taper and report, so that no two pages say different things of the same record.
 
+#include <chrono>
 #include <map>
 #include <optional>
 #include <span>
@@ -22,6 +23,19 @@ struct PracticeFacts {
 bool was_practised(const PracticeFacts& facts);
 // The same, not in session, and not given up beforehand: what adherence counts as done.
 bool is_done_at_home(const PracticeFacts& facts);
+
+// Begun and left before the first trial was kept, by a client who said nothing of how she was: no
+// practice, and no missed one either. Nothing of it is to be kept. An answer beforehand that spoke
+// against it, discomfort, or a word to the therapist is something; so is what was entered by hand.
+bool leaves_no_trace(const Practice& practice);
+
+// How long after its beginning a practice that was cut off can be gone on with, past midnight too.
+// Chosen by us: a telephone call and a meal; what is sung after that is another practice.
+inline constexpr std::chrono::hours kLongestGap{4};
+// Left open, with a trial kept, and begun today or not so long ago.
+bool can_be_gone_on_with(const Practice& practice, const Moment& now);
+// May still be under way, in another window too.
+bool was_begun_lately(const Practice& practice, const Moment& now);
 
 // ---- trials ------------------------------------------------------------------------------------
 

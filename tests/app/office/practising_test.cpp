@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "app/practice/additions.h"
+#include "app/practice/counting.h"
 #include "tests/app/office/desk_office.h"
 
 using namespace holdwell;
@@ -110,6 +111,94 @@ TEST_CASE("a practice that was cut off today is there with its trials, to be gon
 
     desk.now.date = day_after(desk.now.date, std::chrono::days{1});
     CHECK_FALSE(desk.ask<HomeLoaded>(LoadHome{}).unfinished);  // yesterday's is not
+}
+
+TEST_CASE("a practice begun before midnight is gone on with after it, for some hours")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    const Id client = desk.ask<HomeLoaded>(LoadHome{}).file.client.id;
+    desk.now.time = ClockTime{std::chrono::minutes{23 * 60 + 50}};
+    const Practice practice = begin(desk, client);
+    desk.ask<TrialKept>(KeepTrial{practice.id, a_trial(1), {}});
+    struct Row {
+        int minutes_past_midnight;
+        bool goes_on;
+    };
+    desk.now.date = day_after(desk.now.date, std::chrono::days{1});
+    // Four hours after ten to twelve it is ten to four.
+    for (const Row row : {Row{5, true}, Row{3 * 60 + 49, true}, Row{3 * 60 + 50, false}}) {
+        CAPTURE(row.minutes_past_midnight);
+        desk.now.time = ClockTime{std::chrono::minutes{row.minutes_past_midnight}};
+        CHECK(desk.ask<HomeLoaded>(LoadHome{}).unfinished.has_value() == row.goes_on);
+    }
+    // On the same day it is, however long ago it was begun.
+    desk.now.time = ClockTime{std::chrono::minutes{9 * 60}};
+    const Practice morning = begin(desk, client);
+    desk.ask<TrialKept>(KeepTrial{morning.id, a_trial(1), {}});
+    desk.now.time = ClockTime{std::chrono::minutes{22 * 60}};
+    CHECK(desk.ask<HomeLoaded>(LoadHome{}).unfinished->id == morning.id);
+}
+
+TEST_CASE("a practice that ends before its first trial leaves no trace")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    const Id client = desk.ask<HomeLoaded>(LoadHome{}).file.client.id;
+    for (const Completion completion : {Completion::partial, Completion::under_way}) {
+        Practice practice = begin(desk, client);
+        practice.completion = completion;
+        practice.rating = SelfRating{3, 0};
+        desk.ask<PracticeClosed>(ClosePractice{practice});
+    }
+    CHECK(desk.ask<HomeLoaded>(LoadHome{}).file.practices.empty());
+    CHECK(desk.ask<ClientsListed>(ListClients{}).lines[0].practices_this_week == 0);
+}
+
+TEST_CASE("how a client was is kept, though she did not sing a note")
+{
+    const auto kept_when = [](const auto& say) {
+        const ScratchFolder scratch;
+        OfficeInFolder desk{scratch.path("data")};
+        Practice practice;
+        practice.client = desk.ask<HomeLoaded>(LoadHome{}).file.client.id;
+        practice.completion = Completion::partial;
+        say(practice);
+        practice = desk.ask<PracticeBegun>(BeginPractice{practice}).practice;
+        desk.ask<PracticeClosed>(ClosePractice{practice});
+        return desk.ask<HomeLoaded>(LoadHome{}).file.practices.size() == 1;
+    };
+    CHECK_FALSE(kept_when([](Practice&) {}));
+    CHECK(kept_when([](Practice& p) { p.completion = Completion::not_today; }));
+    CHECK(kept_when([](Practice& p) { p.completion = Completion::stopped_for_discomfort; }));
+    CHECK(kept_when([](Practice& p) { p.before.hoarser = true; }));
+    CHECK(kept_when([](Practice& p) { p.rating = SelfRating{0, 2}; }));
+    CHECK(kept_when([](Practice& p) { p.remark = "The telephone rang."; }));
+    CHECK(kept_when([](Practice& p) { p.kind = PracticeKind::entered_by_hand; }));
+}
+
+TEST_CASE("one that was cut off before its first trial is not offered, and goes when it is over")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    const Id client = desk.ask<HomeLoaded>(LoadHome{}).file.client.id;
+    const Practice sung = begin(desk, client);
+    desk.ask<TrialKept>(KeepTrial{sung.id, a_trial(1), {}});
+    desk.now.time.since_midnight += std::chrono::minutes{10};
+    const Practice empty = begin(desk, client);
+    desk.start();
+    auto home = desk.ask<HomeLoaded>(LoadHome{});
+    REQUIRE(home.unfinished);
+    CHECK(home.unfinished->id == sung.id);
+    CHECK(home.file.practices.size() == 2);  // it may be under way in another window
+    CHECK(desk.ask<TrialKept>(KeepTrial{empty.id, a_trial(1), {}}).notice.empty());
+
+    desk.now.time.since_midnight += std::chrono::minutes{10};
+    begin(desk, client);
+    desk.now.time.since_midnight += kLongestGap;
+    home = desk.ask<HomeLoaded>(LoadHome{});
+    CHECK(home.file.practices.size() == 2);  // the sung one, and the one with a trial now
+    CHECK(home.unfinished->id == empty.id);
 }
 
 TEST_CASE("what was left open before another practice is not offered again")
