@@ -56,7 +56,7 @@ enum class HoldEnd { voice_stopped, fry, faded, stream_ended };
 // Why a hold that was timed cannot be judged as a voice's.
 enum class Doubt {
     several_sounds,  // another voice, or music, sounded along
-    machine,         // made by no throat; records may hold it, the listener only marks such holds
+    machine,         // steadier than any throat: a dial tone, a reference tone, an instrument
     noisy_room,      // less than 10 dB over the room
     overloaded,      // the microphone clipped in a tenth of it or more
 };
@@ -79,15 +79,14 @@ struct Hold {
     std::optional<Quality> quality;
     bool has_gap{false};           // samples were lost inside it: kept, not scored as a best
     std::optional<Doubt> doubt{};  // the gravest one
-    // Steadier than any throat, as a dial tone or an instrument is. It truly is one sustained note,
-    // so it is counted, and said.
+    // Steadier than any throat, also where a graver doubt hides that.
     bool like_a_machine{false};
 };
 
 // May be the longest yet: heard whole, and of one voice alone.
 inline bool may_be_a_best(const Hold& hold)
 {
-    return !hold.has_gap && hold.doubt != Doubt::several_sounds;
+    return !hold.has_gap && hold.doubt != Doubt::several_sounds && !hold.like_a_machine;
 }
 
 // One unvoiced /s/, or a voiced /z/.

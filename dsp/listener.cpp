@@ -52,7 +52,7 @@ struct Listener::State {
     void push_hop(std::span<const float> hop, const OnReading& on_reading);
     void take_phonation(const Phonated& phonated);
     void follow_under_way(const FrameReading& reading);
-    Onset measured_start(SampleIndex at) const;
+    void doubt_start();
     void take_sibilants();
     Hold hold_from(const Phonated& phonated);
     std::optional<Doubt> doubt_of(const Hold& hold) const;
@@ -75,6 +75,7 @@ struct Listener::State {
     std::vector<float> pending;
     SampleIndex position{};
     std::optional<Onset> start;  // of the phonation under way, once it is known
+    bool start_doubted{false};   // processing was heard by now: it is unsure
     Seconds in_band{};
     bool voice_under_way{false};
     Heard heard;
@@ -109,6 +110,7 @@ void Listener::State::follow_under_way(const FrameReading& reading)
     if (!voice_under_way) {
         voice_under_way = true;
         start.reset();
+        start_doubted = false;
         in_band = Seconds{};
         hops_heard = hops_clipped = 0;
         others.begin();
@@ -121,25 +123,29 @@ void Listener::State::follow_under_way(const FrameReading& reading)
     ++hops_heard;
     if (reading.clipped_samples > 0) ++hops_clipped;
     const Seconds age = duration_of(position - now->onset, config.sample_rate);
-    if (!start && age >= OnsetMeter::kSettle) start = measured_start(now->onset);
+    if (age < OnsetMeter::kSettle) return;
+    if (!start) start = onset.measure(now->onset);
+    doubt_start();
 }
 
-Onset Listener::State::measured_start(SampleIndex at) const
+// What the system is heard to do later in a hold, it did at its beginning as well.
+void Listener::State::doubt_start()
 {
     const auto processed = processing.heard();
-    if (!processed) return onset.measure(at);
-    Onset unsure;
-    unsure.reason = reason_for(*processed);
-    return unsure;
+    if (!start || !processed || start_doubted) return;
+    start = Onset{};
+    start->reason = reason_for(*processed);
+    start_doubted = true;
 }
 
 Hold Listener::State::hold_from(const Phonated& phonated)
 {
     Hold hold = measure_hold(phonated, task, config);
+    doubt_start();
     if (start) hold.start = *start;
     hold.quality = quality.result();
-    hold.doubt = doubt_of(hold);
     hold.like_a_machine = is_like_a_machine(phonated.contour);
+    hold.doubt = doubt_of(hold);
     return hold;
 }
 
@@ -147,6 +153,7 @@ Hold Listener::State::hold_from(const Phonated& phonated)
 std::optional<Doubt> Listener::State::doubt_of(const Hold& hold) const
 {
     if (others.heard()) return Doubt::several_sounds;
+    if (hold.like_a_machine) return Doubt::machine;
     if (hold.snr < kLeastOverRoom) return Doubt::noisy_room;
     if (hops_clipped * kClippedOneIn >= hops_heard && hops_clipped > 0) return Doubt::overloaded;
     return std::nullopt;

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <span>
 #include <utility>
 
@@ -25,13 +26,21 @@ std::optional<std::string> refusal(const std::string& path, SampleRate rate, Sou
                        path, rate.hz);
 }
 
+void note_processing(Measured& measured, std::optional<MicrophoneProcessing> heard)
+{
+    if (!heard || std::ranges::find(measured.processing, *heard) != measured.processing.end())
+        return;
+    measured.processing.push_back(*heard);
+}
+
 Measured listen_to(RecordingReader& reader, const ListeningTask& task)
 {
     const SampleRate rate = reader.format().sample_rate;
     Measured measured;
     measured.sample_rate = rate;
     Listener listener{{.sample_rate = rate}, task};
-    const auto on_reading = [&measured](const FrameReading& reading) {
+    const auto on_reading = [&](const FrameReading& reading) {
+        note_processing(measured, listener.processing());
         measured.clipped_samples += reading.clipped_samples;
         measured.noise_floor = reading.noise_floor;
     };

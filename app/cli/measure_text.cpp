@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "app/cli/phrases.h"
+#include "app/engine/ear_words.h"
 #include "dsp/tuning.h"
 
 namespace holdwell {
@@ -106,6 +107,8 @@ std::string hold_text(const Hold& h, SampleRate rate, const ListeningTask& task)
     text += line("level",
                  fmt::format("{:.0f} dBFS, {:.0f} dB above the room", h.level.value, h.snr.value));
     if (h.quality) text += quality_line(*h.quality);
+    if (h.doubt) text += line("in doubt", doubt_words(*h.doubt));
+    if (h.like_a_machine && h.doubt != Doubt::machine) text += line("pitch", kLikeAMachine);
     return text;
 }
 
@@ -155,6 +158,8 @@ std::string about_recording(const Measured& m)
         text += fmt::format("  The microphone was overloaded ({} samples clipped): sing farther "
                             "from it or turn it down.\n",
                             m.clipped_samples);
+    for (const MicrophoneProcessing kind : m.processing)
+        text += fmt::format("  {}\n", processing_words(kind));
     return text;
 }
 

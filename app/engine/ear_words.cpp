@@ -8,7 +8,7 @@ std::string doubt_words(Doubt doubt)
     case Doubt::several_sounds:
         return "Something else sounded along, so the note cannot be judged.";
     case Doubt::machine:
-        return "It was made by a machine, not by a voice, so it cannot be judged.";
+        return "This sounds like a machine, not like a voice, so it does not count.";
     case Doubt::noisy_room:
         return "The room was nearly as loud, so the note cannot be judged well.";
     case Doubt::overloaded:

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "dsp/listener.h"
+#include "dsp/processing.h"
 
 namespace holdwell {
 
@@ -22,6 +23,8 @@ struct Measured {
     std::int64_t clipped_samples{0};  // in runs of three or more at full scale
     SampleCount lost{};               // 0 for a file
     Heard heard;
+    // Processing by the system that was heard at some time, in the order in which it was.
+    std::vector<MicrophoneProcessing> processing{};
 };
 
 struct FileMeasures {
@@ -50,5 +53,7 @@ std::string name_of(OnsetClass onset);
 std::string name_of(Phonation phonation);
 std::string name_of(BreakKind kind);
 std::string name_of(GlideDirection direction);
+std::string name_of(Doubt doubt);
+std::string name_of(MicrophoneProcessing kind);
 
 }  // namespace holdwell

@@ -41,7 +41,10 @@ constexpr std::string_view kColumns[] = {"file",
                                          "clipped_samples",
                                          "lost_samples",
                                          "warning",
-                                         "error"};
+                                         "error",
+                                         "doubt",
+                                         "like_a_machine",
+                                         "processing"};
 
 // One row, by column; columns that are not named stay empty.
 using Row = std::map<std::string_view, std::string>;
@@ -116,6 +119,8 @@ Row with_hold(Row row, const Hold& h, SampleRate rate)
     row["onset_reason"] = h.start.reason;
     row["fry_s"] = in_seconds(h.fry);
     if (h.quality) add_quality(row, *h.quality);
+    if (h.doubt) row["doubt"] = name_of(*h.doubt);
+    row["like_a_machine"] = h.like_a_machine ? "true" : "false";
     return row;
 }
 
@@ -152,6 +157,11 @@ Row row_of_file(const FileMeasures& measures)
     row["noise_floor_dbfs"] = or_empty(m.noise_floor, 1);
     row["clipped_samples"] = fmt::to_string(m.clipped_samples);
     row["lost_samples"] = fmt::to_string(m.lost.value);
+    std::string& processing = row["processing"];
+    for (const MicrophoneProcessing kind : m.processing) {
+        if (!processing.empty()) processing += ' ';
+        processing += name_of(kind);
+    }
     return row;
 }
 

@@ -74,7 +74,9 @@ Json hold_of(const Hold& h, SampleRate rate)
             {"air_lead_ms", or_null(h.start.air_lead, in_ms)},
             {"onset_reason", std::move(reason)},
             {"fry_s", in_seconds(h.fry)},
-            {"quality", or_null(h.quality, quality_of)}};
+            {"quality", or_null(h.quality, quality_of)},
+            {"doubt", or_null(h.doubt, [](Doubt d) { return Json(name_of(d)); })},
+            {"like_a_machine", h.like_a_machine}};
 }
 
 Json sibilant_of(const Sibilant& s, SampleRate rate)
@@ -102,6 +104,13 @@ Json range_of(const Glide& g)
 {
     if (!g.lowest || !g.highest) return nullptr;
     return rounded(semitones_between(*g.lowest, *g.highest).value, kSemitoneStep);
+}
+
+Json processing_of(const Measured& m)
+{
+    Json list = Json::array();
+    for (const MicrophoneProcessing kind : m.processing) list.push_back(name_of(kind));
+    return list;
 }
 
 Json glide_of(const Glide& g, SampleRate rate)
@@ -137,6 +146,7 @@ void add_measured(Json& object, const Measured& m)
     object["s_holds"] = list_of(m.heard.s_holds, m.sample_rate, sibilant_of);
     object["z_holds"] = list_of(m.heard.z_holds, m.sample_rate, sibilant_of);
     object["glides"] = list_of(m.heard.glides, m.sample_rate, glide_of);
+    object["processing"] = processing_of(m);
 }
 
 }  // namespace

@@ -1,5 +1,7 @@
 #include "app/files/measures.h"
 
+#include "app/files/record_words.h"
+
 namespace holdwell {
 
 std::string name_of(OnsetClass onset)
@@ -39,6 +41,13 @@ std::string name_of(BreakKind kind) { return kind == BreakKind::jump ? "jump" : 
 std::string name_of(GlideDirection direction)
 {
     return direction == GlideDirection::up ? "up" : "down";
+}
+
+std::string name_of(Doubt doubt) { return name_in(kDoubtNames, doubt); }
+
+std::string name_of(MicrophoneProcessing kind)
+{
+    return kind == MicrophoneProcessing::gain_control ? "gain_control" : "noise_suppression";
 }
 
 }  // namespace holdwell

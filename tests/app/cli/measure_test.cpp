@@ -2,7 +2,9 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <random>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -172,6 +174,48 @@ TEST_CASE("text says the same in words")
         Encoding::wav_16_bit));
     CHECK(
         run({"measure", quiet}).out.ends_with("  No hold or glide of 1 s or longer was heard.\n"));
+}
+
+TEST_CASE("a hold that no throat made is said to be one, in text as in JSON and CSV")
+{
+    // The note is a sum of exact harmonics.
+    const ScratchFolder folder;
+    const std::string path = written_note(folder, "tone.wav", {});
+    const std::string text = run({"measure", path}).out;
+    CHECK(text.find("    in doubt:     This sounds like a machine") != std::string::npos);
+    const std::string json = run({"measure", "--format", "json", path}).out;
+    CHECK(json.find("\"doubt\":\"machine\",\"like_a_machine\":true") != std::string::npos);
+    CHECK(json.find("\"processing\":[]") != std::string::npos);
+    const std::vector<std::string> rows = lines_of(run({"measure", "--format", "csv", path}).out);
+    REQUIRE(rows.size() == 2);
+    CHECK(rows[0].ends_with(",doubt,like_a_machine,processing"));
+    CHECK(rows[1].ends_with(",machine,true,"));
+}
+
+TEST_CASE("a note in a loud room is said to be in doubt, and what the system did is told")
+{
+    // The note of 26 dB below full scale, under white noise 6 dB below it. After two seconds of its
+    // own the noise is taken away by 20 dB, within half a second.
+    const ScratchFolder folder;
+    Recording loud = note({});
+    std::mt19937 random{2};
+    std::normal_distribution<double> noise{0.0, 0.04};
+    for (float& v : loud.samples) v += static_cast<float>(noise(random));
+    const std::string in_noise = folder.path("noisy.wav");
+    REQUIRE(write_recording(in_noise, loud, Encoding::wav_24_bit));
+    CHECK(run({"measure", in_noise}).out.find("The room was nearly as loud") != std::string::npos);
+
+    Recording learnt{.samples = {}, .sample_rate = {48'000.0}};
+    for (int i = 0; i < 5 * 48'000; ++i) {
+        const double t = i / 48'000.0;
+        const double share = std::clamp((t - 1.0) / 0.5, 0.0, 1.0);
+        learnt.samples.push_back(static_cast<float>(0.05 * noise(random) * std::pow(10.0, -share)));
+    }
+    const std::string path = folder.path("learnt.wav");
+    REQUIRE(write_recording(path, learnt, Encoding::wav_24_bit));
+    CHECK(run({"measure", path}).out.find("Switch noise suppression off") != std::string::npos);
+    CHECK(run({"measure", "--format", "json", path})
+              .out.find("\"processing\":[\"noise_suppression\"]") != std::string::npos);
 }
 
 TEST_CASE("results that cannot be written are a failure")

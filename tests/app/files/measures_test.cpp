@@ -36,6 +36,8 @@ Hold full_hold()
     hold.start.air_lead = 0ms;
     hold.start.reason = "Soft, even";
     hold.quality = Quality{0.4, 2.1, {21.5}, {14.2}};
+    hold.doubt = Doubt::noisy_room;
+    hold.like_a_machine = true;
     return hold;
 }
 
@@ -79,7 +81,7 @@ TEST_CASE("a hold is written with every key that the manual promises, and its va
     const Json json = Json::parse(as_json(with(heard(full_hold()))));
     CHECK(keys_of(json) == Keys{"file", "sample_rate_hz", "duration_s", "noise_floor_dbfs",
                                 "clipped_samples", "lost_samples", "holds", "s_holds", "z_holds",
-                                "glides"});
+                                "glides", "processing"});
     CHECK(json["file"] == "name as given");
     CHECK(json["sample_rate_hz"] == 48'000);
     CHECK(json["duration_s"] == 12.345);
@@ -88,14 +90,14 @@ TEST_CASE("a hold is written with every key that the manual promises, and its va
     CHECK(keys_of(hold) == Keys{"onset_s", "offset_s", "duration_s", "f0_median_hz", "f0_sd_cents",
                                 "deviation_cents", "in_band_s", "level_dbfs", "interruptions",
                                 "onset", "onset_rise_ms", "air_lead_ms", "onset_reason", "fry_s",
-                                "quality"});
-    CHECK(
-        hold.dump() ==
-        R"({"onset_s":0.512,"offset_s":10.498,"duration_s":9.986,"f0_median_hz":349.9,)"
-        R"("f0_sd_cents":6.1,"deviation_cents":3.4,"in_band_s":9.71,"level_dbfs":-27.3,)"
-        R"("interruptions":[{"at_s":4.2,"duration_ms":80.0}],"onset":"easy",)"
-        R"("onset_rise_ms":62.0,"air_lead_ms":0.0,"onset_reason":"Soft, even","fry_s":0.0,)"
-        R"("quality":{"jitter_percent":0.4,"shimmer_percent":2.1,"hnr_db":21.5,"cpps_db":14.2}})");
+                                "quality", "doubt", "like_a_machine"});
+    CHECK(hold.dump() ==
+          R"({"onset_s":0.512,"offset_s":10.498,"duration_s":9.986,"f0_median_hz":349.9,)"
+          R"("f0_sd_cents":6.1,"deviation_cents":3.4,"in_band_s":9.71,"level_dbfs":-27.3,)"
+          R"("interruptions":[{"at_s":4.2,"duration_ms":80.0}],"onset":"easy",)"
+          R"("onset_rise_ms":62.0,"air_lead_ms":0.0,"onset_reason":"Soft, even","fry_s":0.0,)"
+          R"("quality":{"jitter_percent":0.4,"shimmer_percent":2.1,"hnr_db":21.5,"cpps_db":14.2},)"
+          R"("doubt":"noisy_room","like_a_machine":true})");
 }
 
 TEST_CASE("what is unknown is null, never 0")
@@ -104,14 +106,37 @@ TEST_CASE("what is unknown is null, never 0")
     hold.offset = at(2.0);
     const Json json = Json::parse(as_json(with(heard(hold))))["holds"][0];
     for (const char* key : {"f0_median_hz", "f0_sd_cents", "deviation_cents", "in_band_s",
-                            "onset_rise_ms", "air_lead_ms", "onset_reason", "quality"}) {
+                            "onset_rise_ms", "air_lead_ms", "onset_reason", "quality", "doubt"}) {
         CAPTURE(key);
         CHECK(json[key].is_null());
     }
     CHECK(json["onset"] == "unsure");
+    CHECK(json["like_a_machine"] == false);
     Hold broken = hold;
     broken.f0_median = Hertz{std::numeric_limits<double>::quiet_NaN()};
     CHECK(Json::parse(as_json(with(heard(broken))))["holds"][0]["f0_median_hz"].is_null());
+}
+
+TEST_CASE("what was doubted, and what the system did, are named as the manual names them")
+{
+    struct Row {
+        Doubt doubt;
+        const char* name;
+    };
+    for (const Row& row :
+         {Row{Doubt::several_sounds, "several_sounds"}, Row{Doubt::machine, "machine"},
+          Row{Doubt::noisy_room, "noisy_room"}, Row{Doubt::overloaded, "overloaded"}}) {
+        Hold hold = full_hold();
+        hold.doubt = row.doubt;
+        CHECK(Json::parse(as_json(with(heard(hold))))["holds"][0]["doubt"] == row.name);
+    }
+    FileMeasures measures = with({});
+    CHECK(Json::parse(as_json(measures))["processing"] == Json::array());
+    measures.measured->processing = {MicrophoneProcessing::noise_suppression,
+                                     MicrophoneProcessing::gain_control};
+    const Json both{"noise_suppression", "gain_control"};
+    CHECK(Json::parse(as_json(measures))["processing"] == both);
+    CHECK(as_csv(measures).ends_with(",noise_suppression gain_control\n"));
 }
 
 TEST_CASE("a glide is written with its range and its breaks")
@@ -187,6 +212,9 @@ TEST_CASE("every row of CSV has as many fields as the heading, and quotes what R
     CHECK(field(1, "deviation_cents") == "3.40");
     CHECK(field(1, "onset_reason") == "full level in 7 ms, with a \"click\"");
     CHECK(field(1, "interruptions") == "1");
+    CHECK(field(1, "doubt") == "noisy_room");
+    CHECK(field(1, "like_a_machine") == "true");
+    CHECK(field(2, "doubt").empty());
     CHECK(field(2, "kind") == "s_hold");
     CHECK(field(2, "duration_s") == "2.500");
     CHECK(field(2, "f0_median_hz").empty());
@@ -196,7 +224,7 @@ TEST_CASE("a file without a hold, and one that cannot be read, have a row each")
 {
     const FileMeasures failed{.file = "x", .measured = {}, .error = "x: is empty; record it again"};
     CHECK(as_csv(failed).starts_with("x,error,"));
-    CHECK(as_csv(failed).ends_with(",x: is empty; record it again\n"));
+    CHECK(as_csv(failed).ends_with(",x: is empty; record it again,,,\n"));
     CHECK(as_csv(with({})).starts_with("name as given,none,"));
 }
 
