@@ -5,6 +5,7 @@
 #include <cmath>
 #include <utility>
 
+#include "app/practice/additions.h"
 #include "app/practice/counting.h"
 
 namespace holdwell {
@@ -183,6 +184,26 @@ Answer answer(Desk& desk, const ClosePractice& request)
     without_trials.trials.clear();
     desk.keeper.keep(HeldPractice{std::move(without_trials)});
     return PracticeClosed{practice, desk.keeper.notice()};
+}
+
+Answer answer(Desk& desk, const KeepByHand& request)
+{
+    Practice practice = request.practice;
+    const auto client = desk.keeper.client_and_plans(practice.client);
+    if (!client) return Refused{client.error().message};
+    if (!client.value()) return Refused{"This client is not in the records."};
+    if (!std::ranges::all_of(practice.trials, can_be_stored))
+        return Refused{"Nothing was kept: a measure of it is not a number."};
+    practice.kind = PracticeKind::entered_by_hand;
+    if (practice.id.text.empty()) practice.id = desk.settings.new_id();
+    for (Trial& trial : practice.trials)
+        if (trial.id.text.empty()) trial.id = desk.settings.new_id();
+    Additions all;
+    all.client = client.value()->client;
+    all.practices = {practice};
+    const Outcome kept = desk.keeper.change([&](Store& store) { return store.keep(all); });
+    if (!kept) return Refused{kept.error().message};
+    return PracticeClosed{practice, ""};
 }
 
 }  // namespace holdwell

@@ -10,5 +10,6 @@ Answer answer(Desk& desk, const SetHome& request);
 Answer answer(Desk& desk, const BeginPractice& request);
 Answer answer(Desk& desk, const KeepTrial& request);
 Answer answer(Desk& desk, const ClosePractice& request);
+Answer answer(Desk& desk, const KeepByHand& request);
 
 }  // namespace holdwell

@@ -79,6 +79,11 @@ struct KeepTrial {
 struct ClosePractice {
     Practice practice{};
 };
+// One that was noted on paper: all of it or nothing. Ids are filled in where they are empty; one
+// with an id that is there is replaced with all its trials. Answered by PracticeClosed.
+struct KeepByHand {
+    Practice practice{};
+};
 // Plan and practice files in the usual folders.
 struct FindFiles {};
 struct PreviewImport {
@@ -124,8 +129,8 @@ struct WriteTable {
 using Request =
     std::variant<LoadHome, SetHome, ListClients, OpenClient, AddClient, ChangeClient, DeleteClient,
                  DeleteClips, SavePlan, SetGoal, WithdrawGoal, ListTemplates, BeginPractice,
-                 KeepTrial, ClosePractice, FindFiles, PreviewImport, ConfirmImport, ExportPlan,
-                 ExportPractices, WriteReport, WriteTable>;
+                 KeepTrial, ClosePractice, KeepByHand, FindFiles, PreviewImport, ConfirmImport,
+                 ExportPlan, ExportPractices, WriteReport, WriteTable>;
 
 // ---- answers ------------------------------------------------------------------------------------
 

@@ -3,26 +3,20 @@
 #include <algorithm>
 #include <utility>
 
-#include <fmt/format.h>
-
 #include "app/pages/page_words.h"
 #include "app/pages/pages.h"
 #include "app/pages/row_page.h"
 #include "app/practice/cautions.h"
+#include "app/practice/drill_words.h"
 
 namespace holdwell {
 namespace {
 
-// The same for the same trial of the same practice, so that what was kept once is written over and
-// not doubled when it is kept again. Its first digits are the practice's, which are random.
-Id id_of_trial(const Id& practice, int number)
-{
-    constexpr std::size_t kReplaced = 4;  // hexadecimal digits: 65536 trials
-    const std::size_t kept = practice.text.size() - std::min(practice.text.size(), kReplaced);
-    return {practice.text.substr(0, kept) + fmt::format("{:04x}", number)};
-}
+bool is_timed_hold(DrillKind kind) { return has_target(kind); }
+bool is_sibilant(DrillKind kind) { return !has_target(kind) && !is_glide(kind); }
 
-// Kept in three steps, as a practice that is heard: begun, each trial, closed.
+// Kept at once, or not at all: after a refusal what was typed stands, and can be kept as it is
+// then.
 class HandEntryPage final : public RowPage {
 public:
     explicit HandEntryPage(OpenedClient opened)
@@ -39,16 +33,16 @@ protected:
 
 private:
     void keep();
-    void keep_trials(const Practice& begun);
     void lay_out_when(Sheet& sheet);
     void lay_out_lines(Sheet& sheet);
+    bool has_line(bool (*belongs)(DrillKind)) const;
+    void lay_out_times(Sheet& sheet, bool (*belongs)(DrillKind));
+    void lay_out_glides(Sheet& sheet);
     void lay_out_ratings(Sheet& sheet);
 
     OpenedClient opened_;
     Plan plan_;
     HandEntry entry_;
-    Practice practice_;  // while it is being kept
-    Id begun_as_;        // from the first answer on; empty: the records know nothing of it yet
     std::string fault_;
     bool is_waiting_{false};
 };
@@ -58,37 +52,19 @@ void HandEntryPage::keep()
     if (is_waiting_) return;
     fault_.clear();
     if (!is_sound(entry_, opened_->today)) {
-        fault_ = "It was not kept yet: look at the lines with a remark.";
+        const std::string ratings = fault_of_ratings(entry_);
+        fault_ =
+            ratings.empty() ? "It was not kept yet: look at the lines with a remark." : ratings;
         return;
     }
-    practice_ = practice_of(entry_, opened_->file.client, plan_);
-    practice_.id = begun_as_;
     is_waiting_ = true;
-    Practice begun = practice_;
-    begun.trials.clear();
-    begun.completion = Completion::under_way;
-    wish(Ask{BeginPractice{std::move(begun)}});
-}
-
-void HandEntryPage::keep_trials(const Practice& begun)
-{
-    begun_as_ = begun.id;
-    practice_.id = begun.id;
-    for (Trial& trial : practice_.trials) {
-        trial.id = id_of_trial(begun.id, trial.number);
-        wish(Ask{KeepTrial{.practice = begun.id, .trial = trial}});
-    }
-    Practice closed = practice_;
-    closed.trials.clear();
-    wish(Ask{ClosePractice{std::move(closed)}});
+    wish(Ask{KeepByHand{practice_of(entry_, opened_->file.client, plan_)}});
 }
 
 void HandEntryPage::heard(const Answer& answer)
 {
     if (!is_waiting_) return;
-    if (const auto* begun = std::get_if<PracticeBegun>(&answer)) keep_trials(begun->practice);
-    if (const auto* closed = std::get_if<PracticeClosed>(&answer);
-        closed && closed->practice.id == practice_.id) {
+    if (std::holds_alternative<PracticeClosed>(answer)) {
         is_waiting_ = false;
         wish(ClosePage{});
     }
@@ -110,11 +86,17 @@ void HandEntryPage::lay_out_when(Sheet& sheet)
     });
 }
 
-void HandEntryPage::lay_out_lines(Sheet& sheet)
+bool HandEntryPage::has_line(bool (*belongs)(DrillKind)) const
 {
-    sheet.say("Holds, in seconds", "One number for each trial; none where nothing was noted.");
+    return std::ranges::any_of(entry_.lines,
+                               [&](const HandEntryLine& line) { return belongs(line.kind); });
+}
+
+void HandEntryPage::lay_out_times(Sheet& sheet, bool (*belongs)(DrillKind))
+{
     for (std::size_t i = 0; i < entry_.lines.size(); ++i) {
         const HandEntryLine& line = entry_.lines[i];
+        if (!belongs(line.kind)) continue;
         sheet.text({.label = drill_on_note_said(line.kind, line.note),
                     .text = line.typed,
                     .meaning = "Apart by blanks: 12.5 14.",
@@ -123,25 +105,51 @@ void HandEntryPage::lay_out_lines(Sheet& sheet)
     }
 }
 
+void HandEntryPage::lay_out_glides(Sheet& sheet)
+{
+    for (std::size_t i = 0; i < entry_.lines.size(); ++i) {
+        HandEntryLine& line = entry_.lines[i];
+        if (!is_glide(line.kind)) continue;
+        const std::string name = name_of(line.kind);
+        sheet.value({.label = name + ", done", .value = times_said(line.glides)}, [&line](int by) {
+            line.glides = std::clamp(line.glides + by, 0, kMostGlides);
+        });
+        sheet.text({.label = name + ", breaks heard",
+                    .text = line.typed,
+                    .meaning = "In each of them: 0 2. Empty: nobody counted.",
+                    .fault = fault_of_line(line)},
+                   [&line](const std::string& text) { line.typed = text; });
+    }
+}
+
+void HandEntryPage::lay_out_lines(Sheet& sheet)
+{
+    if (has_line(is_timed_hold)) {
+        sheet.say("Holds, in seconds", "One number for each trial; none where nothing was noted.");
+        lay_out_times(sheet, is_timed_hold);
+    }
+    if (has_line(is_glide)) {
+        sheet.say("Glides", "How many were done and, where somebody counted, the breaks.");
+        lay_out_glides(sheet);
+    }
+    if (has_line(is_sibilant)) {
+        sheet.say("/s/ and /z/, in seconds", "One number for each trial.");
+        lay_out_times(sheet, is_sibilant);
+    }
+}
+
 void HandEntryPage::lay_out_ratings(Sheet& sheet)
 {
-    const auto rated = [this] { return entry_.rating.value_or(SelfRating{}); };
-    const auto effort = entry_.rating ? std::optional{entry_.rating->effort} : std::nullopt;
-    const auto discomfort = entry_.rating ? std::optional{entry_.rating->discomfort} : std::nullopt;
     sheet.scale({.label = kEffortRating.question,
                  .low = kEffortRating.at_0,
                  .high = kEffortRating.at_10,
-                 .value = effort},
-                [this, rated](int to) {
-                    entry_.rating = SelfRating{to, rated().discomfort};
-                });
+                 .value = entry_.effort},
+                [this](int to) { entry_.effort = to; });
     sheet.scale({.label = kDiscomfortRating.question,
                  .low = kDiscomfortRating.at_0,
                  .high = kDiscomfortRating.at_10,
-                 .value = discomfort},
-                [this, rated](int to) {
-                    entry_.rating = SelfRating{rated().effort, to};
-                });
+                 .value = entry_.discomfort},
+                [this](int to) { entry_.discomfort = to; });
     sheet.text({.label = "In the client's words", .text = entry_.remark},
                [this](const std::string& text) { entry_.remark = text; });
 }

@@ -159,9 +159,12 @@ ChartBlock breaks_chart(const GlideSeries& series, const Progress& progress)
     if (!series.weeks.empty())
         chart.summary =
             fmt::format("{:.1f} a glide in the last week", series.weeks.back().breaks_per_glide);
-    for (const GlidePoint& point : series.points)
+    for (const GlidePoint& point : series.points) {
+        // Noted on paper as done: nobody counted, or none was heard.
+        if (point.mark == TrialMark::not_measured && point.breaks == 0) continue;
         chart.points.push_back({day_in(progress.period, point.day) + point.day_part,
                                 static_cast<double>(point.breaks), mark_of(point)});
+    }
     for (const GlideWeek& week : series.weeks)
         chart.line.push_back(
             {middle_of_week(progress.period, week.begins), week.breaks_per_glide, Mark::filled});

@@ -246,6 +246,34 @@ TEST_CASE("closing a practice changes what is said at its end, and nothing else"
     CHECK(home.file.practices[0].rating->effort == 2);
 }
 
+TEST_CASE("a practice by hand is kept whole, and kept again with fewer trials has fewer")
+{
+    const ScratchFolder scratch;
+    OfficeInFolder desk{scratch.path("data")};
+    Practice practice;
+    practice.client = desk.ask<HomeLoaded>(LoadHome{}).file.client.id;
+    practice.begun.date = desk.now.date;
+    practice.completion = Completion::partial;
+    practice.trials = {a_trial(1), a_trial(2), a_trial(3)};
+    Practice kept = desk.ask<PracticeClosed>(KeepByHand{practice}).practice;
+    CHECK(kept.kind == PracticeKind::entered_by_hand);
+    CHECK(kept.trials.size() == 3);
+    CHECK_FALSE(kept.trials[0].id.text.empty());
+    kept.trials.pop_back();
+    kept = desk.ask<PracticeClosed>(KeepByHand{kept}).practice;
+    const auto home = desk.ask<HomeLoaded>(LoadHome{});
+    REQUIRE(home.file.practices.size() == 1);
+    CHECK(same(home.file.practices[0], kept));
+    CHECK_FALSE(home.unfinished);
+
+    practice.client = Id{"nobody"};
+    CHECK_FALSE(desk.refusal(KeepByHand{practice}).empty());
+    practice.client = kept.client;
+    std::get<HoldMeasures>(practice.trials[1].measures).hold_time = Seconds{std::nan("")};
+    CHECK_FALSE(desk.refusal(KeepByHand{practice}).empty());
+    CHECK(desk.ask<HomeLoaded>(LoadHome{}).file.practices.size() == 1);
+}
+
 TEST_CASE("sound is kept only where the plan asks for it and the client consented")
 {
     struct Row {

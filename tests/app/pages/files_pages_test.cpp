@@ -1,9 +1,8 @@
-// Files for home, reports, privacy, and a practice entered by hand: what is asked of the
-// records, and that nothing is asked before a person has said so.
+// Files for home, reports and privacy: what is asked of the records, and that nothing is asked
+// before a person has said so.
 
 #include <doctest/doctest.h>
 
-#include "app/pages/hand_entry.h"
 #include "app/pages/hand_over_page.h"
 #include "app/pages/page_words.h"
 #include "app/pages/pages.h"
@@ -139,119 +138,6 @@ TEST_CASE("the privacy page says where and how much, and deletes only what was c
     type(confirm, "audio");
     do_at(confirm, "Delete the audio");
     CHECK(requests_of<DeleteClips>(confirm).size() == 1);
-}
-
-TEST_CASE("a practice noted on paper becomes one with its lengths and nothing more")
-{
-    Plan plan;
-    plan.goal = Goal{.hold = Seconds{18.0}, .set_on = kDeskToday, .reasoning = {}};
-    HandEntry entry = blank_entry(plan, kDeskToday);
-    REQUIRE(entry.lines.size() == 6);  // the warm-up and five notes
-    entry.day = "2026-04-20";
-    entry.time = "8:05";
-    entry.lines[0].typed = "12.5 14";
-    entry.lines[5].typed = "9,5; 10";
-    REQUIRE(is_sound(entry, kDeskToday));
-    Client client;
-    client.id = kFilesClient;
-    const Practice practice = practice_of(entry, client, plan);
-    CHECK(practice.kind == PracticeKind::entered_by_hand);
-    CHECK(practice.begun.time.since_midnight.count() == 485);
-    REQUIRE(practice.trials.size() == 4);
-    const auto& first = std::get<HoldMeasures>(practice.trials[0].measures);
-    CHECK(first.hold_time.count() == doctest::Approx(12.5));
-    CHECK_FALSE(first.in_band);
-    CHECK(practice.trials[1].repetition == 2);
-    CHECK(practice.trials[2].target == Note{67});
-    CHECK(practice.trials[3].number == 4);
-    CHECK(std::get<HoldMeasures>(practice.trials[2].measures).hold_time.count() ==
-          doctest::Approx(9.5));
-}
-
-TEST_CASE("what was typed wrongly is said at its line")
-{
-    const Plan plan;
-    HandEntry entry = blank_entry(plan, kDeskToday);
-    entry.day = "2026-04-27";
-    CHECK(fault_of_day(entry, kDeskToday) == "This day is still to come.");
-    entry.day = "yesterday";
-    CHECK_FALSE(fault_of_day(entry, kDeskToday).empty());
-    entry.time = "25:00";
-    CHECK_FALSE(fault_of_time(entry).empty());
-    for (const char* wrong : {"0", "121", "-3", "12.5.1", "ten"}) {
-        CAPTURE(wrong);
-        entry.lines[0].typed = wrong;
-        CHECK_FALSE(fault_of_line(entry.lines[0]).empty());
-    }
-    entry.lines[0].typed = "";
-    CHECK(fault_of_line(entry.lines[0]).empty());
-}
-
-TEST_CASE("a practice by hand is begun, its trials kept, and closed, in this order")
-{
-    const auto page = hand_entry_page(eight_weeks());
-    go_to(*page, "Warm-up hold on F4");
-    type(*page, "12 13");
-    do_at(*page, "Keep this practice");
-    auto begun = requests_of<BeginPractice>(*page);
-    REQUIRE(begun.size() == 1);
-    CHECK(begun[0].practice.trials.empty());
-    PracticeBegun answer;
-    answer.practice = begun[0].practice;
-    answer.practice.id = {"000000000000000000000000000000aa"};
-    page->hear(answer);
-    int trials = 0;
-    int closed = 0;
-    for (const Ask& ask : wishes_of<Ask>(*page)) {
-        if (std::holds_alternative<KeepTrial>(ask.request)) {
-            CHECK(closed == 0);
-            CHECK(std::get<KeepTrial>(ask.request).practice == answer.practice.id);
-            ++trials;
-        }
-        if (const auto* close = std::get_if<ClosePractice>(&ask.request)) {
-            CHECK(close->practice.completion == Completion::complete);
-            ++closed;
-        }
-    }
-    CHECK(trials == 2);
-    CHECK(closed == 1);
-    PracticeClosed done;
-    done.practice = answer.practice;
-    page->hear(done);
-    CHECK(wishes_of<ClosePage>(*page).size() == 1);
-}
-
-TEST_CASE("a practice by hand that was kept in part is kept again as the same one")
-{
-    const auto page = hand_entry_page(eight_weeks());
-    go_to(*page, "Warm-up hold on F4");
-    type(*page, "12 13");
-    do_at(*page, "Keep this practice");
-    auto begun = requests_of<BeginPractice>(*page);
-    REQUIRE(begun.size() == 1);
-    PracticeBegun answer;
-    answer.practice = begun[0].practice;
-    answer.practice.id = {"000000000000000000000000000000aa"};
-    page->hear(answer);
-    const auto first = requests_of<KeepTrial>(*page);
-    REQUIRE(first.size() == 2);
-    page->hear(TrialKept{first[0].trial.id, ""});
-    page->hear(refused("No room on the disk."));
-    CHECK(has(*page, "No room on the disk."));
-    do_at(*page, "Keep this practice");
-    begun = requests_of<BeginPractice>(*page);
-    REQUIRE(begun.size() == 1);
-    CHECK(begun[0].practice.id == answer.practice.id);
-    page->hear(answer);
-    const auto second = requests_of<KeepTrial>(*page);
-    REQUIRE(second.size() == 2);
-    for (std::size_t i = 0; i < 2; ++i) {
-        CAPTURE(i);
-        CHECK(second[i].practice == answer.practice.id);
-        CHECK(second[i].trial.id == first[i].trial.id);
-        CHECK(second[i].trial.id.text.size() == 32);  // identity.h
-    }
-    CHECK(second[0].trial.id != second[1].trial.id);
 }
 
 TEST_CASE("long words are shortened by letters, at their end or inside")
