@@ -4,12 +4,14 @@
 #include <filesystem>
 #include <functional>
 #include <mutex>
+#include <optional>
 #include <string>
 #include <system_error>
 #include <utility>
 #include <variant>
 
 #include "app/audio/sound_ports.h"
+#include "app/base/settings.h"
 #include "app/engine/live_coach.h"
 #include "app/files/demo_drill.h"
 #include "app/pages/pages.h"
@@ -93,9 +95,9 @@ ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
 {
     WakeRelay relay;
     LiveCoach coach{make_sound_ports(), [&relay] { relay(); }};
-    const fs::path remembered = preferences_path();
+    const std::optional<fs::path> remembered = settings_file();
     WindowRun run;
-    run.preferences = load_preferences(remembered);
+    if (remembered) run.preferences = load_preferences(*remembered);
     run.options.demo_path = demo_session();
     auto records = WindowRecords::open(request.example, [&relay] { relay(); });
     if (!records) {
@@ -122,7 +124,7 @@ ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
         .remember =
             [&remembered](const Preferences& preferences) {
                 // A preference that cannot be kept is no reason to disturb a practice.
-                (void)save_preferences(remembered, preferences);
+                if (remembered) (void)save_preferences(*remembered, preferences);
             },
         .ask = [&office](Request asked) { office.ask(std::move(asked)); },
         .take_answers = [&office] { return office.take_answers(); },

@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "app/audio/job_thread.h"
-#include "app/audio/settings.h"
+#include "app/base/settings.h"
 
 namespace holdwell {
 

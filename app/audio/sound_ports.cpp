@@ -5,8 +5,8 @@
 #include "app/audio/library_chatter.h"
 #include "app/audio/microphone.h"
 #include "app/audio/replay.h"
-#include "app/audio/settings.h"
 #include "app/audio/sound_system.h"
+#include "app/base/settings.h"
 #include "app/files/flac_bytes.h"
 
 namespace holdwell {
@@ -29,7 +29,7 @@ SoundPorts make_sound_ports()
         .remember_microphone =
             [file](const std::string& name) {
                 // A choice that cannot be saved still holds for today.
-                if (file) static_cast<void>(remember(*file, kMicrophoneKey, name));
+                if (file) static_cast<void>(remember(*file, {{kMicrophoneKey, name}}));
             },
         .encode =
             [](const SoundClip& clip) {

@@ -7,10 +7,12 @@
 #include <chrono>
 #include <thread>
 
+#include "app/base/settings.h"
 #include "app/cli/interrupt.h"
 #include "app/cli/plan_talk.h"
 #include "app/engine/engine.h"
 #include "app/engine/live_coach.h"
+#include "app/engine/sound_memory.h"
 #include "app/files/plan_file.h"
 #include "app/files/recording.h"
 #include "app/practice/cautions.h"
@@ -167,9 +169,20 @@ GuideSetup setup_of(const PlanOptions& options, const Beginning& beginning)
 GuidedPractice guided(const PlanOptions& options, const Beginning& beginning)
 {
     const bool keeps = beginning.plan.keeps == Keeps::audio_too && beginning.client.keeps_audio;
-    return GuidedPractice{
-        setup_of(options, beginning),
-        {.models = beginning.plan.models, .keeping = keeps ? ClipKeeping::on : ClipKeeping::off}};
+    const auto settings = settings_file();
+    return GuidedPractice{setup_of(options, beginning),
+                          {.models = beginning.plan.models,
+                           .keeping = keeps ? ClipKeeping::on : ClipKeeping::off,
+                           .memory = settings ? remembered_sound(*settings) : SoundMemory{}}};
+}
+
+// For the next practice, here or in the window, to be compared with. A check that cannot be saved
+// stands in this practice all the same.
+void keep_sound_check(const SoundMemory& memory)
+{
+    const auto settings = settings_file();
+    if (settings && memory.last_check && memory != remembered_sound(*settings))
+        (void)remember_check(*settings, *memory.last_check);
 }
 
 ExitStatus hear_at_once(const std::string& path, PlanTalk& talk, const Console& console)
@@ -348,6 +361,7 @@ ExitStatus coach_plan(const PlanOptions& options, const Console& console,
                                  ? hear_at_once(*options.recording, talk, console)
                                  : hear_live(options, talk, console, make_sound_ports);
     if (!talk.is_over()) talk.stop();
+    keep_sound_check(talk.sound_memory());
     close(office, talk.practice(), console);
     return heard;
 }

@@ -27,6 +27,7 @@ public:
 
     std::vector<Command> take_commands();
     bool is_over() const { return guided_.wants_rating(); }
+    const SoundMemory& sound_memory() const { return guided_.sound_memory(); }
     // As it stands: completion, sound check and the trials kept.
     Practice practice() const;
 

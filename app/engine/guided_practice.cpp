@@ -4,7 +4,6 @@
 #include <memory>
 #include <utility>
 
-#include "app/engine/sound_setup.h"
 #include "app/practice/drill_words.h"
 
 namespace holdwell {
@@ -129,11 +128,12 @@ void GuidedPractice::hear(const SoundCheckFinished& finished)
     summary.room = finished.noise_floor;
     summary.voice = finished.voice_level;
     summary.sample_rate = rate_;
-    summary.fingerprint = setup_fingerprint({.microphone = device_,
-                                             .rate = rate_,
-                                             .room = finished.noise_floor,
-                                             .voice = finished.voice_level},
-                                            std::nullopt);
+    SoundMemory& memory = sounds_.memory;
+    memory.last_check = counted_on(memory.last_check, {.microphone = device_,
+                                                       .rate = rate_,
+                                                       .room = finished.noise_floor,
+                                                       .voice = finished.voice_level});
+    summary.fingerprint = setup_fingerprint(*memory.last_check, memory.spl);
     guide_.apply(CheckDone{summary, advice_on(finished)});
 }
 

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "app/engine/messages.h"
+#include "app/engine/sound_memory.h"
 #include "app/practice/guide.h"
 
 namespace holdwell {
@@ -17,6 +18,7 @@ namespace holdwell {
 struct GuidedSounds {
     std::vector<ModelVoice> models{};  // of the plan: played instead of the tone
     ClipKeeping keeping{ClipKeeping::off};
+    SoundMemory memory{};  // of earlier days: the set-up of this one is counted on from it
 };
 
 struct HeardTrial {
@@ -42,6 +44,8 @@ public:
     bool wants_rating() const { return guide_.phase() == GuidePhase::rating; }
 
     const Guide& guide() const { return guide_; }
+    // With the sound check of this practice, once it was made.
+    const SoundMemory& sound_memory() const { return sounds_.memory; }
 
 private:
     void hear(const StageChanged& changed);

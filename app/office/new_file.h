@@ -1,19 +1,12 @@
 #pragma once
-// Files that are whole or not there: written beside, fsync, and given their name; readable by their
-// owner alone (mode 0600). A file that is there already is never written over.
+// Where a file that is handed over goes, and what it is called.
 
 #include <filesystem>
 #include <string>
-#include <string_view>
 
-#include "app/base/result.h"
+#include "app/base/whole_file.h"
 
 namespace holdwell {
-
-// Writes to `wanted` or, where that is taken, to the same name with a number: "plan-2.json". The
-// path written to.
-Result<std::filesystem::path> write_new_file(const std::filesystem::path& wanted,
-                                             std::string_view bytes);
 
 // `wanted`; or, where it is a folder or empty, a file of this name in it or in `folder`.
 struct PlaceForFile {

@@ -195,6 +195,10 @@ struct RecordModel {
     DrillKind kind{DrillKind::warm_up_hold};
     std::optional<Note> note{};
 };
+// Through the loudspeaker, once.
+struct HearModel {
+    ModelVoice model{};
+};
 struct OpenTolerance {};
 struct OpenPracticeRoom {};  // one drill, freely chosen
 struct OpenSoundCheck {};
@@ -205,8 +209,8 @@ struct CopyText {
 };
 struct LeaveProgram {};
 using PageWish = std::variant<OpenPage, ReplacePage, ClosePage, Ask, StartPractice, StartBaseline,
-                              RecordModel, OpenTolerance, OpenPracticeRoom, OpenSoundCheck,
-                              OpenCautions, CopyText, LeaveProgram>;
+                              RecordModel, HearModel, OpenTolerance, OpenPracticeRoom,
+                              OpenSoundCheck, OpenCautions, CopyText, LeaveProgram>;
 
 class Page {
 public:

@@ -58,6 +58,8 @@ private:
     void lay_out_saving(Sheet& sheet);
     void lay_out_taper(Sheet& sheet);
     void lay_out_step(Sheet& sheet);
+    std::optional<ModelVoice> focused_model();
+    void hear_focused_model();
     void lay_out_models(Sheet& sheet);
     void lay_out_model(Sheet& sheet, const ModelVoice& wanted);
     void lay_out_templates(Sheet& sheet);
@@ -275,6 +277,24 @@ void PlanPage::lay_out_model(Sheet& sheet, const ModelVoice& wanted)
                });
 }
 
+// Of the drill in focus, recorded or not.
+std::optional<ModelVoice> PlanPage::focused_model()
+{
+    for (const ModelVoice& wanted : models_wanted(plan()))
+        if (drill_on_note_said(wanted.kind, wanted.note) == focused_label()) return wanted;
+    return std::nullopt;
+}
+
+void PlanPage::hear_focused_model()
+{
+    const auto wanted = focused_model();
+    if (!wanted) return;
+    if (const ModelVoice* recorded = find_model(plan(), *wanted))
+        wish(HearModel{*recorded});
+    else
+        notice_ = "Nothing is recorded for it: the client hears the tone.";
+}
+
 void PlanPage::lay_out_models(Sheet& sheet)
 {
     sheet.title = "Your voice as the model";
@@ -283,10 +303,9 @@ void PlanPage::lay_out_models(Sheet& sheet)
                  "the client; what is not recorded is given by a tone.";
     const auto wanted = models_wanted(plan());
     for (const ModelVoice& model : wanted) lay_out_model(sheet, model);
-    sheet.key({"X", "back to the tone", 'X'}, [this, wanted] {
-        for (const ModelVoice& model : wanted)
-            if (drill_on_note_said(model.kind, model.note) == focused_label())
-                remove_model(plan(), model);
+    sheet.key({"H", "hear it", 'H'}, [this] { hear_focused_model(); });
+    sheet.key({"X", "back to the tone", 'X'}, [this] {
+        if (const auto model = focused_model()) remove_model(plan(), *model);
     });
 }
 

@@ -4,13 +4,13 @@
 
 #include <algorithm>
 #include <charconv>
-#include <cstdlib>
-#include <fstream>
 #include <sstream>
 #include <system_error>
 #include <utility>
+#include <vector>
 
-#include "app/ui/preferences_sound.h"
+#include "app/base/settings.h"
+#include "app/engine/sound_memory.h"
 
 namespace holdwell {
 namespace {
@@ -59,12 +59,12 @@ Theme theme_named(std::string_view name)
     return Theme::automatic;
 }
 
-struct Setting {
+struct Line {
     std::string_view name;
     std::string_view value;
 };
 
-Preferences with_look(Preferences p, const Setting& s)
+Preferences with_look(Preferences p, const Line& s)
 {
     if (s.name == "theme") p.theme = theme_named(s.value);
     if (s.name == "pitch_line") {
@@ -78,7 +78,7 @@ Preferences with_look(Preferences p, const Setting& s)
     return p;
 }
 
-Preferences with_drill(Preferences p, const Setting& s)
+Preferences with_drill(Preferences p, const Line& s)
 {
     if (s.name == "target") {
         const auto note = parse_note(s.value);
@@ -96,6 +96,22 @@ Preferences with_drill(Preferences p, const Setting& s)
     return p;
 }
 
+bool may_be_absent(std::string_view key)
+{
+    return key == "goal_s" || key.starts_with("spl_") || key.starts_with("check_");
+}
+
+std::vector<Setting> settings_of(const Preferences& preferences)
+{
+    std::vector<Setting> settings;
+    std::istringstream lines{text_of(preferences)};
+    for (std::string line; std::getline(lines, line);) {
+        const std::size_t equals = line.find(" = ");
+        settings.push_back({line.substr(0, equals), line.substr(equals + 3)});
+    }
+    return settings;
+}
+
 }  // namespace
 
 std::string text_of(const Preferences& p)
@@ -107,53 +123,47 @@ std::string text_of(const Preferences& p)
     text += fmt::format("target = {}\nband_cents = {:.0f}\n", holdwell::name_of(p.target),
                         p.band.value);
     if (p.goal) text += fmt::format("goal_s = {:.0f}\n", p.goal->count());
-    return text + sound_text_of(p);
+    return text + sound_text_of({.spl = p.spl, .last_check = p.last_check});
 }
 
 Preferences parse_preferences(std::string_view text)
 {
     Preferences p;
+    SoundMemory sound;
     while (!text.empty()) {
         const auto end = std::min(text.find('\n'), text.size());
         const std::string_view line = text.substr(0, end);
         text.remove_prefix(std::min(end + 1, text.size()));
         const auto equals = line.find('=');
         if (equals == std::string_view::npos) continue;
-        const Setting s{trimmed(line.substr(0, equals)), trimmed(line.substr(equals + 1))};
-        p = with_sound(with_drill(with_look(std::move(p), s), s), s.name, s.value);
+        const Line s{trimmed(line.substr(0, equals)), trimmed(line.substr(equals + 1))};
+        p = with_drill(with_look(std::move(p), s), s);
+        sound = with_sound(std::move(sound), s.name, s.value);
     }
-    return with_whole_sound_only(std::move(p));
-}
-
-std::filesystem::path preferences_path()
-{
-    // Read once, before any thread is started.
-    const char* config = std::getenv("XDG_CONFIG_HOME");  // NOLINT(concurrency-mt-unsafe)
-    const char* home = std::getenv("HOME");               // NOLINT(concurrency-mt-unsafe)
-    const std::filesystem::path base =
-        config != nullptr && *config != '\0'
-            ? std::filesystem::path{config}
-            : std::filesystem::path{home != nullptr ? home : "."} / ".config";
-    return base / "holdwell" / "window.conf";
+    sound = with_whole_sound_only(std::move(sound));
+    p.spl = sound.spl;
+    p.last_check = sound.last_check;
+    return p;
 }
 
 Preferences load_preferences(const std::filesystem::path& path)
 {
-    std::ifstream file{path};
-    std::ostringstream text;
-    text << file.rdbuf();
-    return parse_preferences(text.str());
+    std::string text;
+    for (const Setting& setting : settings_in(path))
+        text += fmt::format("{} = {}\n", setting.key, setting.value.value_or(""));
+    return parse_preferences(text);
 }
 
 Outcome save_preferences(const std::filesystem::path& path, const Preferences& preferences)
 {
-    std::error_code error;
-    std::filesystem::create_directories(path.parent_path(), error);
-    std::ofstream file{path, std::ios::trunc};
-    file << text_of(preferences);
-    file.close();
-    if (!file) return Error{fmt::format("What you chose could not be kept in {}.", path.string())};
-    return Done{};
+    std::vector<Setting> settings = settings_of(preferences);
+    // What is not known any more goes out of the file.
+    for (const Setting& there : settings_in(path)) {
+        const auto is_it = [&](const Setting& s) { return s.key == there.key; };
+        if (may_be_absent(there.key) && std::ranges::none_of(settings, is_it))
+            settings.push_back({there.key, std::nullopt});
+    }
+    return remember(path, settings);
 }
 
 }  // namespace holdwell

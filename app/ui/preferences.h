@@ -1,6 +1,6 @@
 #pragma once
-// What the window remembers from one day to the next, and the text file it is kept in: one
-// "name = value" a line, unknown names and bad values left as they were.
+// What the window remembers from one day to the next, among the settings of this computer
+// (app/base/settings.h). Bad values leave the usual ones.
 
 #include <filesystem>
 #include <optional>
@@ -41,8 +41,6 @@ inline constexpr Seconds kLongestGoal{120.0};
 std::string text_of(const Preferences& preferences);
 Preferences parse_preferences(std::string_view text);
 
-// $XDG_CONFIG_HOME/holdwell/window.conf, or the same under ~/.config.
-std::filesystem::path preferences_path();
 // The defaults when there is no such file.
 Preferences load_preferences(const std::filesystem::path& path);
 Outcome save_preferences(const std::filesystem::path& path, const Preferences& preferences);

@@ -70,6 +70,8 @@ WindowView ViewModel::view() const
 void ViewModel::hear(const StageChanged& changed)
 {
     const Stage before = std::exchange(model_.stage, changed.stage);
+    const bool has_sounded = before == Stage::playing && changed.stage != Stage::playing;
+    if (has_sounded && model_work_ == ModelWork::hearing) end_model_work();
     if (changed.stage != Stage::paused) model_.ear.refused.reset();
     if (changed.stage == Stage::finished) {
         if (before != Stage::finished && !run_) model_.rest_since = model_.now;

@@ -95,8 +95,13 @@ private:
     void fulfil(const StartPractice& wish);
     void fulfil(const StartBaseline& wish);
     void fulfil(const RecordModel& wish);
+    void fulfil(const HearModel& wish);
     void send_to(Screen screen);
     void return_to_page();
+    // The therapist's own voice, on a page.
+    enum class ModelWork { none, recording, hearing };
+    void end_model_work();
+    bool stops_recording(const PageEvent& event);
     void act_on_page(const PageEvent& event);
     // The guided practice.
     void start_run(GuidedRun run);
@@ -114,7 +119,6 @@ private:
     Rank rank_and_keep(const Drill& drill, Seconds length);
     // The ear, and what the therapist teaches it.
     void compare_set_up(const SoundCheckFinished& check);
-    std::string set_up_fingerprint() const;
     void note_start(const Onset& onset);
     void use_starts_of(const Client& client);
     void follow_client(const Answer& answer);
@@ -137,6 +141,7 @@ private:
     std::vector<Request> requests_;  // besides those of the pages
     std::vector<Command> commands_;
     std::optional<std::string> copied_;
+    ModelWork model_work_{ModelWork::none};
     std::string page_notice_;  // of the window, where a page has none of its own
 };
 

@@ -35,11 +35,6 @@ void ViewModel::compare_set_up(const SoundCheckFinished& check)
     last = counted_on(last, std::move(now));
 }
 
-std::string ViewModel::set_up_fingerprint() const
-{
-    return setup_fingerprint(setup_of(model_), model_.preferences.spl);
-}
-
 // ---- the names of starts -----------------------------------------------------------------------
 
 void ViewModel::note_start(const Onset& onset)

@@ -42,10 +42,17 @@ std::optional<Seconds> timed(const Measures& measures)
     return std::nullopt;
 }
 
-GuidedSounds sounds_of(const StartPractice& wish)
+SoundMemory memory_of(const Preferences& preferences)
+{
+    return {.spl = preferences.spl, .last_check = preferences.last_check};
+}
+
+GuidedSounds sounds_of(const StartPractice& wish, const Preferences& preferences)
 {
     const bool keeps = wish.plan.keeps == Keeps::audio_too && wish.client.keeps_audio;
-    return {.models = wish.plan.models, .keeping = keeps ? ClipKeeping::on : ClipKeeping::off};
+    return {.models = wish.plan.models,
+            .keeping = keeps ? ClipKeeping::on : ClipKeeping::off,
+            .memory = memory_of(preferences)};
 }
 
 using Longest = std::map<std::pair<DrillKind, int>, Seconds>;
@@ -79,7 +86,7 @@ void ViewModel::fulfil(const StartPractice& wish)
     start_run({.client = wish.client,
                .plan = wish.plan,
                .practice = std::move(practice),
-               .guided = GuidedPractice{std::move(setup), sounds_of(wish)},
+               .guided = GuidedPractice{std::move(setup), sounds_of(wish, model_.preferences)},
                .is_begun = wish.already.has_value()});
 }
 
@@ -94,7 +101,9 @@ void ViewModel::fulfil(const StartBaseline& wish)
                .plan = none,
                .practice = baseline_of(wish, trials),
                .purpose = GuidedRun::Purpose::baseline,
-               .guided = GuidedPractice{std::move(setup)}});
+               .guided = GuidedPractice{
+                   std::move(setup),
+                   {.models = {}, .keeping = {}, .memory = memory_of(model_.preferences)}}});
 }
 
 void ViewModel::start_run(GuidedRun run)
@@ -123,22 +132,6 @@ void ViewModel::show_run()
     if (const PlannedTrial* first = run_->guided.guide().current()) model_.drill = first->drill;
     send_to(Screen::practice);
     carry_on_run();
-}
-
-// ---- a model for a drill -----------------------------------------------------------------------
-
-void ViewModel::fulfil(const RecordModel& wish)
-{
-    page_notice_ = "Recording: sing it now, softly. It ends by itself.";
-    post(CaptureModel{wish.kind, wish.note});
-}
-
-void ViewModel::hear(const ModelCaptured& captured)
-{
-    page_notice_ = captured.trouble;
-    if (captured.flac.empty()) return;
-    pages_.hear(ModelVoice{.kind = captured.kind, .note = captured.note, .flac = captured.flac});
-    fulfil_wishes();
 }
 
 // ---- what comes of what happens ----------------------------------------------------------------
@@ -219,7 +212,6 @@ void ViewModel::end_run()
     drop_run();
     run.practice.completion = run.guided.guide().completion();
     run.practice.sound_check = run.guided.guide().sound_check();
-    if (run.practice.sound_check) run.practice.sound_check->fingerprint = set_up_fingerprint();
     const bool is_empty =
         run.practice.trials.empty() && run.practice.completion == Completion::partial;
     if (is_empty || run.purpose == GuidedRun::Purpose::baseline) {

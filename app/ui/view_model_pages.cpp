@@ -37,7 +37,7 @@ void ViewModel::drop(const std::filesystem::path& path) { act_on_page(DropFile{p
 
 void ViewModel::act_on_page(const PageEvent& event)
 {
-    if (model_.screen != Screen::page) return;
+    if (model_.screen != Screen::page || stops_recording(event)) return;
     model_.page = 0;
     pages_.act(event);
     fulfil_wishes();

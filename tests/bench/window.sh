@@ -58,7 +58,7 @@ for _ in $(seq 50); do [ -s "$scratch/number" ] && break; sleep 0.1; done
 export DISPLAY=:$(cat "$scratch/number")
 export XDG_CONFIG_HOME=$scratch/config XDG_DATA_HOME=$scratch/data
 mkdir -p "$XDG_CONFIG_HOME/holdwell"
-echo "cautions = read" >"$XDG_CONFIG_HOME/holdwell/window.conf"
+echo "cautions = read" >"$XDG_CONFIG_HOME/holdwell/settings"
 
 "$build/app/holdwell" --demo "$recording" >/dev/null 2>&1 &
 coach_pid=$!

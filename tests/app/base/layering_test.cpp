@@ -70,7 +70,7 @@ const Names kStandard{
     "unordered_set", "utility", "variant", "vector", "version",
     // POSIX
     "unistd.h", "fcntl.h", "dlfcn.h", "poll.h", "pthread.h", "sched.h", "signal.h", "sys/stat.h",
-    "sys/types.h", "sys/resource.h", "sys/wait.h", "termios.h"};
+    "sys/file.h", "sys/types.h", "sys/resource.h", "sys/wait.h", "termios.h"};
 
 struct Include {
     fs::path file;

@@ -7,7 +7,9 @@
 #include <variant>
 #include <vector>
 
+#include "app/base/settings.h"
 #include "app/engine/guided_practice.h"
+#include "tests/app/files/scratch_folder.h"
 
 using namespace holdwell;
 
@@ -92,6 +94,46 @@ TEST_CASE("the stream's time leads from posture to the sound check and to the dr
     REQUIRE(practice.guide().sound_check());
     CHECK(practice.guide().sound_check()->voice == Dbfs{-30.0});
     CHECK(practice.guide().sound_check()->fingerprint == "Desk microphone, 48000 Hz");
+}
+
+TEST_CASE("the set-up of a practice is counted on from what is remembered, calibration and all")
+{
+    // Room and voice are both 10 dB softer than at the last check: the input level was changed.
+    SoundMemory memory;
+    memory.last_check = CheckedSetup{.microphone = "Desk microphone",
+                                     .rate = kRate,
+                                     .room = {-56.0},
+                                     .voice = {-20.0},
+                                     .input_level = 2};
+    memory.spl = SplReference{.reading = {.meter = {74.0},
+                                          .weighting = Weighting::c,
+                                          .distance = {0.3},
+                                          .level = {-30.0}},
+                              .microphone = "Desk microphone",
+                              .rate = kRate};
+    GuidedPractice practice{guide_setup_of(one_warm_up(), {}),
+                            {.models = {}, .keeping = ClipKeeping::off, .memory = memory}};
+    settle(practice);
+    REQUIRE(practice.guide().sound_check());
+    CHECK(practice.guide().sound_check()->fingerprint ==
+          "Desk microphone, 48000 Hz, input level 3, 74 dB C at 30 cm");
+    CHECK(practice.sound_memory().last_check->voice == Dbfs{-30.0});
+    CHECK(practice.sound_memory().spl == memory.spl);
+}
+
+TEST_CASE("what a sound check found comes back as it was, among everybody's settings")
+{
+    const test::ScratchFolder folder;
+    const std::string file = folder.file("settings", "theme = dark\nspl_meter_db = 74.0\n");
+    const CheckedSetup check{.microphone = "Desk microphone",
+                             .rate = kRate,
+                             .room = {-66.0},
+                             .voice = {-30.0},
+                             .input_level = 4};
+    REQUIRE(remember_check(file, check));
+    CHECK(remembered_sound(file).last_check == check);
+    CHECK_FALSE(remembered_sound(file).spl);  // a calibration with one line alone is none
+    CHECK(remembered(file, "theme") == "dark");
 }
 
 TEST_CASE("a hold becomes a trial with its measures, its loudness and, where kept, its sound")

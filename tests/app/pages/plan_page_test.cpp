@@ -285,7 +285,14 @@ TEST_CASE("the therapist's voice is asked for by drill and note, and kept with t
     sung.flac.resize(4);
     page->recorded(sung);
     CHECK(words_of(page->view()).find("your voice") != std::string::npos);
+    press_letter(*page, 'H');
+    const auto heard = wishes_of<HearModel>(*page);
+    REQUIRE(heard.size() == 1);
+    CHECK(heard[0].model == sung);
     press_letter(*page, 'X');
+    press_letter(*page, 'H');
+    CHECK(wishes_of<HearModel>(*page).empty());
+    CHECK(page->view().notice.find("the tone") != std::string::npos);
     press(*page, PressKey::Key::back);
     CHECK(words_of(page->view()).find("0 recordings") != std::string::npos);
 }

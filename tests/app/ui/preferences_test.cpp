@@ -1,8 +1,10 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 
+#include "app/base/settings.h"
 #include "app/ui/events.h"
 #include "app/ui/preferences.h"
 #include "app/ui/system_shade.h"
@@ -37,7 +39,7 @@ TEST_CASE("a file is written and read, also in a folder that is not there yet")
 {
     const fs::path folder = fs::temp_directory_path() / "holdwell-preferences-test";
     fs::remove_all(folder);
-    const fs::path path = folder / "in \u00e9 there" / "window.conf";
+    const fs::path path = folder / "in \u00e9 there" / "settings";
     CHECK(load_preferences(path) == Preferences{});
     Preferences p;
     p.text_percent = 150;
@@ -45,7 +47,34 @@ TEST_CASE("a file is written and read, also in a folder that is not there yet")
     CHECK(load_preferences(path) == p);
     const auto refused = save_preferences(path / "below a file", p);
     REQUIRE(!refused);
-    CHECK(refused.error().message.find("could not be kept") != std::string::npos);
+    CHECK(refused.error().message.find("could not be saved") != std::string::npos);
+    fs::remove_all(folder);
+}
+
+TEST_CASE("what others keep among the settings stays, and what is not known any more goes")
+{
+    const fs::path folder = fs::temp_directory_path() / "holdwell-preferences-others-test";
+    fs::remove_all(folder);
+    fs::create_directories(folder);
+    const fs::path path = folder / "settings";
+    std::ofstream{path} << "microphone = a headset\nlater = kept\n";
+    Preferences p;
+    p.goal = Seconds{20.0};
+    p.last_check = CheckedSetup{.microphone = "a headset", .rate = SampleRate{48'000.0}};
+    REQUIRE(save_preferences(path, p));
+    CHECK(load_preferences(path) == p);
+    p.goal.reset();
+    p.last_check.reset();
+    REQUIRE(save_preferences(path, p));
+    CHECK(load_preferences(path) == p);
+    const auto settings = settings_in(path);
+    const auto has = [&](const std::string& key) {
+        return std::ranges::any_of(settings, [&](const Setting& s) { return s.key == key; });
+    };
+    CHECK(remembered(path, "microphone") == "a headset");
+    CHECK(remembered(path, "later") == "kept");
+    CHECK_FALSE(has("goal_s"));
+    CHECK_FALSE(has("check_rate_hz"));
     fs::remove_all(folder);
 }
 

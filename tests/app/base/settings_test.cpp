@@ -1,4 +1,4 @@
-#include "app/audio/settings.h"
+#include "app/base/settings.h"
 
 #include <doctest/doctest.h>
 
@@ -6,6 +6,7 @@
 #include <fstream>
 #include <iterator>
 #include <string>
+#include <thread>
 
 #include <stdlib.h>
 #include <unistd.h>
@@ -44,12 +45,12 @@ TEST_CASE("a microphone is remembered by its name, readable by the owner alone")
     const TemporaryFolder folder;
     const fs::path file = folder.path() / "holdwell" / "settings";
     CHECK(remembered(file, kMicrophoneKey).empty());
-    REQUIRE(remember(file, kMicrophoneKey, "Caf\xc3\xa9 mic: USB = good (hw:1,0)"));
+    REQUIRE(remember(file, {{kMicrophoneKey, "Caf\xc3\xa9 mic: USB = good (hw:1,0)"}}));
     CHECK(remembered(file, kMicrophoneKey) == "Caf\xc3\xa9 mic: USB = good (hw:1,0)");
     CHECK(fs::status(file).permissions() == (fs::perms::owner_read | fs::perms::owner_write));
     CHECK(fs::status(file.parent_path()).permissions() == fs::perms::owner_all);
 
-    REQUIRE(remember(file, kMicrophoneKey, ""));
+    REQUIRE(remember(file, {{kMicrophoneKey, ""}}));
     CHECK(remembered(file, kMicrophoneKey).empty());
 }
 
@@ -58,8 +59,48 @@ TEST_CASE("what else the settings hold is kept")
     const TemporaryFolder folder;
     const fs::path file = folder.path() / "settings";
     std::ofstream{file} << "# by hand\ntheme = dark\nmicrophone = old\n";
-    REQUIRE(remember(file, kMicrophoneKey, "new\nnext"));
+    REQUIRE(remember(file, {{kMicrophoneKey, "new\nnext"}}));
     CHECK(text_of(file) == "# by hand\ntheme = dark\nmicrophone = new next\n");
+}
+
+TEST_CASE("several settings are written at once, and one that is taken out is gone")
+{
+    const TemporaryFolder folder;
+    const fs::path file = folder.path() / "settings";
+    REQUIRE(remember(file, {{"a", "1"}, {"b", "2"}}));
+    REQUIRE(remember(file, {{"a", std::nullopt}, {"c", "3"}}));
+    CHECK(text_of(file) == "b = 2\nc = 3\n");
+}
+
+TEST_CASE("the window's old file is taken over, and what is newer comes first")
+{
+    const TemporaryFolder folder;
+    const fs::path file = folder.path() / "settings";
+    std::ofstream{folder.path() / "window.conf"} << "theme = dark\ntext_percent = 150\n";
+    std::ofstream{file} << "microphone = one\ntheme = light\n";
+    CHECK(remembered(file, "text_percent") == "150");
+    CHECK(remembered(file, "theme") == "light");
+    CHECK(fs::exists(folder.path() / "window.conf"));  // reading changes nothing
+    REQUIRE(remember(file, {{kMicrophoneKey, "two"}}));
+    CHECK(text_of(file) == "theme = light\ntext_percent = 150\nmicrophone = two\n");
+    CHECK_FALSE(fs::exists(folder.path() / "window.conf"));
+}
+
+TEST_CASE("threads: two that remember at once lose nothing of each other's")
+{
+    const TemporaryFolder folder;
+    const fs::path file = folder.path() / "settings";
+    const auto write = [&](const std::string& key) {
+        for (int i = 1; i <= 40; ++i) {
+            const Outcome kept = remember(file, {{key, std::to_string(i)}});
+            if (!kept) return;
+        }
+    };
+    std::thread other{write, "theme"};
+    write(kMicrophoneKey);
+    other.join();
+    CHECK(remembered(file, "theme") == "40");
+    CHECK(remembered(file, kMicrophoneKey) == "40");
 }
 
 TEST_CASE("settings that cannot be saved are said in one sentence, with the file's name")
@@ -67,7 +108,7 @@ TEST_CASE("settings that cannot be saved are said in one sentence, with the file
     const TemporaryFolder folder;
     const fs::path blocked = folder.path() / "in the way";
     std::ofstream{blocked} << "a file where a folder would be\n";
-    const Outcome outcome = remember(blocked / "settings", kMicrophoneKey, "x");
+    const Outcome outcome = remember(blocked / "settings", {{kMicrophoneKey, "x"}});
     REQUIRE_FALSE(outcome.has_value());
     CHECK(outcome.error().message.find("in the way/settings: ") != std::string::npos);
 }
