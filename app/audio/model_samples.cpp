@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <functional>
 #include <numbers>
 
 #include "dsp/reference_tone.h"
@@ -11,7 +12,8 @@ namespace holdwell {
 
 namespace {
 
-constexpr double kCrossings = 16.0;
+constexpr int kCrossings = 16;
+constexpr int kStepsPerCrossing = 512;  // linear between them: 1e-5 off at most
 constexpr Seconds kFade{10ms};
 
 double windowed_sinc(double x)
@@ -22,42 +24,101 @@ double windowed_sinc(double x)
     return sinc * (0.5 + 0.5 * std::cos(turn / kCrossings));
 }
 
-// `at` in samples of `from`; `cutoff` in parts of its rate, at most 1.
-double sample_at(const std::vector<float>& from, double at, double cutoff)
+class SincTable {
+public:
+    SincTable() : values_(static_cast<std::size_t>(kCrossings * kStepsPerCrossing) + 2)
+    {
+        for (std::size_t i = 0; i < values_.size(); ++i)
+            values_[i] = windowed_sinc(static_cast<double>(i) / kStepsPerCrossing);
+    }
+    double at(double x) const
+    {
+        const double place = std::min(std::abs(x), double{kCrossings}) * kStepsPerCrossing;
+        const auto below = static_cast<std::size_t>(place);
+        const double part = place - static_cast<double>(below);
+        return values_[below] + part * (values_[below + 1] - values_[below]);
+    }
+
+private:
+    std::vector<double> values_;  // from 0 on, and one of padding
+};
+
+struct Resampling {
+    const std::vector<float>& from;
+    const SincTable& sinc;
+    double cutoff;  // in parts of the rate of `from`, at most 1
+};
+
+// `at` in samples of `from`.
+double sample_at(const Resampling& r, double at)
 {
-    const double reach = kCrossings / cutoff;
-    const auto size = static_cast<std::int64_t>(from.size());
+    const double reach = kCrossings / r.cutoff;
+    const auto size = static_cast<std::int64_t>(r.from.size());
     const auto first = std::max<std::int64_t>(0, std::llround(std::ceil(at - reach)));
     const auto last = std::min<std::int64_t>(size - 1, std::llround(std::floor(at + reach)));
     double sum = 0.0;
     for (std::int64_t i = first; i <= last; ++i) {
-        sum += static_cast<double>(from[static_cast<std::size_t>(i)]) *
-               windowed_sinc((static_cast<double>(i) - at) * cutoff);
+        sum += static_cast<double>(r.from[static_cast<std::size_t>(i)]) *
+               r.sinc.at((static_cast<double>(i) - at) * r.cutoff);
     }
-    return sum * cutoff;
+    return sum * r.cutoff;
 }
 
 std::vector<float> at_rate(const SoundClip& clip, SampleRate rate)
 {
     if (clip.rate == rate) return clip.samples;
     const double step = clip.rate.hz / rate.hz;
-    const double cutoff = std::min(1.0, 1.0 / step);
+    const SincTable sinc;
+    const Resampling resampling{clip.samples, sinc, std::min(1.0, 1.0 / step)};
     const auto count = static_cast<std::size_t>(static_cast<double>(clip.samples.size()) / step);
     std::vector<float> samples(count);
     for (std::size_t i = 0; i < count; ++i) {
-        samples[i] =
-            static_cast<float>(sample_at(clip.samples, static_cast<double>(i) * step, cutoff));
+        samples[i] = static_cast<float>(sample_at(resampling, static_cast<double>(i) * step));
     }
     return samples;
 }
 
-void level_out(std::vector<float>& samples)
+// Mean squares of stretches of 50 ms, loudest first.
+std::vector<double> energies_of(const std::vector<float>& samples, SampleRate rate)
 {
-    float peak = 0.0f;
-    for (const float v : samples) peak = std::max(peak, std::abs(v));
-    if (peak <= 0.0f) return;
-    const float gain = static_cast<float>(kReferencePeak) / peak;
-    for (float& v : samples) v *= gain;
+    const auto stretch = static_cast<std::size_t>(samples_in(50ms, rate).value);
+    std::vector<double> energies;
+    for (std::size_t at = 0; at < samples.size(); at += stretch) {
+        const std::size_t end = std::min(samples.size(), at + stretch);
+        double sum = 0.0;
+        for (std::size_t i = at; i < end; ++i)
+            sum += static_cast<double>(samples[i]) * static_cast<double>(samples[i]);
+        energies.push_back(sum / static_cast<double>(end - at));
+    }
+    std::ranges::sort(energies, std::ranges::greater{});
+    return energies;
+}
+
+// Root mean square of what sounds.
+double loudness_of(const std::vector<float>& samples, SampleRate rate)
+{
+    constexpr double kQuietest = 1.0 / 16.0;  // 12 dB below
+    const std::vector<double> energies = energies_of(samples, rate);
+    if (energies.empty()) return 0.0;
+    // A knock is in one or two of them.
+    const double loudest = energies[energies.size() / 10];
+    double sum = 0.0;
+    int count = 0;
+    for (const double energy : energies) {
+        if (energy < loudest * kQuietest || energy > loudest / kQuietest) continue;
+        sum += energy;
+        ++count;
+    }
+    return count > 0 ? std::sqrt(sum / count) : 0.0;
+}
+
+void level_out(std::vector<float>& samples, SampleRate rate)
+{
+    const double loudness = loudness_of(samples, rate);
+    if (!(loudness > 0.0)) return;
+    const ReferenceTone tone{.f0 = Hertz{349.23}, .length = Seconds{1.0}, .sample_rate = rate};
+    const auto gain = static_cast<float>(loudness_of(samples_of(tone), rate) / loudness);
+    for (float& v : samples) v = std::clamp(gain * v, -kModelPeak, kModelPeak);
 }
 
 void soften_ends(std::vector<float>& samples, SampleRate rate)
@@ -80,7 +141,7 @@ std::vector<float> model_samples(const SoundClip& clip, SampleRate rate)
     SoundClip soft = clip;
     soften_ends(soft.samples, soft.rate);
     std::vector<float> samples = at_rate(soft, rate);
-    level_out(samples);
+    level_out(samples, rate);
     return samples;
 }
 

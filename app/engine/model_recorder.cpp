@@ -22,9 +22,10 @@ ModelRecorder::State ModelRecorder::hear(const FrameReading& reading)
 {
     const SampleIndex now = reading.hop_begin;
     if (!since_) since_ = now;
-    if (is_voice(reading.phonation) || reading.phonation == Phonation::frication) {
-        if (!voice_begin_) voice_begin_ = now;
-        voice_end_ = now;
+    // The breath before and after it is no part of a model.
+    if (is_voice(reading.phonation)) {
+        if (!voice_begin_) voice_begin_ = reading.centre;
+        voice_end_ = reading.centre;
     }
     if (!voice_begin_) {
         return duration_of(now - *since_, rate_) > kPatience ? State::nothing_heard

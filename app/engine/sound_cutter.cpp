@@ -44,6 +44,7 @@ void SoundCutter::push(const AudioBlock& block)
 
 std::optional<Update> SoundCutter::before(const Update& update)
 {
+    if (const auto* changed = std::get_if<StageChanged>(&update)) stage_ = changed->stage;
     if (const auto* frame = std::get_if<FrameHeard>(&update)) return hear(frame->reading);
     if (const auto* hold = std::get_if<TrialFinished>(&update))
         return cut(hold->hold.onset, hold->hold.offset);
@@ -67,7 +68,8 @@ std::optional<Update> SoundCutter::cut(SampleIndex onset, SampleIndex offset) co
 
 std::optional<Update> SoundCutter::hear(const FrameReading& reading)
 {
-    if (!capture_) return std::nullopt;
+    // A model is sung, not played by us.
+    if (!capture_ || stage_ == Stage::playing || stage_ == Stage::settling) return std::nullopt;
     const CaptureModel asked = capture_->asked;
     const ModelRecorder::State state = capture_->recorder.hear(reading);
     if (state == ModelRecorder::State::nothing_heard) {

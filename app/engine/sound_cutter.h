@@ -39,6 +39,7 @@ private:
 
     EncodeSound encode_;
     SampleRate rate_{48'000.0};
+    Stage stage_{Stage::paused};
     std::optional<SoundKeeper> keeper_;  // while clips are kept
     std::optional<Capturing> capture_;
 };

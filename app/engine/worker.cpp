@@ -22,6 +22,15 @@ bool looks_the_same(const SourceStatus& a, const SourceStatus& b)
            a.sample_rate == b.sample_rate && a.stream == b.stream;
 }
 
+// Something else is to be heard now than a model.
+bool wants_the_microphone(const Command& command)
+{
+    return std::holds_alternative<PauseListening>(command) ||
+           std::holds_alternative<BeginDrill>(command) ||
+           std::holds_alternative<BeginSoundCheck>(command) ||
+           std::holds_alternative<HearNote>(command);
+}
+
 std::unique_ptr<Engine> engine_for(SampleRate rate)
 {
     return std::make_unique<Engine>(AnalysisConfig{.sample_rate = rate});
@@ -91,7 +100,7 @@ void Worker::apply(const Command& command)
     } else if (const auto* keep = std::get_if<KeepClips>(&command)) {
         cutter_.apply(*keep);
     } else {
-        if (std::holds_alternative<PauseListening>(command)) cutter_.cancel_model();
+        if (wants_the_microphone(command)) cutter_.cancel_model();
         orders_.note(command);
         engine_->apply(command);
     }

@@ -27,6 +27,7 @@ FrameHeard frame_at(std::int64_t at, Phonation phonation)
 {
     FrameHeard frame;
     frame.reading.hop_begin = SampleIndex{at};
+    frame.reading.centre = SampleIndex{at};
     frame.reading.phonation = phonation;
     return frame;
 }
@@ -114,6 +115,30 @@ TEST_CASE("a model is recorded from its first voice to its end, and a cough is n
     CHECK_FALSE(model->flac.empty());
     CHECK(cut.clip.samples.front() == doctest::Approx(1850.0));  // 0.15 s before the voice
     CHECK(cut.clip.samples.back() == doctest::Approx(5239.0).epsilon(0.01));
+}
+
+TEST_CASE("the breath around a voice and a note of ours are no part of a model")
+{
+    Cut cut;
+    cut.cutter.begin(kRate);
+    cut.cutter.apply(CaptureModel{});
+    std::optional<ModelCaptured> model;
+    for (std::int64_t at = 0; at < 12'000 && !model; at += 10) {
+        cut.cutter.push(block_at(at, 10));
+        if (at == 0) CHECK_FALSE(cut.cutter.before(StageChanged{Stage::playing}));
+        if (at == 2000) CHECK_FALSE(cut.cutter.before(StageChanged{Stage::settling}));
+        if (at == 2500) CHECK_FALSE(cut.cutter.before(StageChanged{Stage::paused}));
+        const bool sounds = at < 2300 || (at >= 6000 && at < 8000);
+        const bool breathes = (at >= 5300 && at < 6000) || (at >= 8000 && at < 8700);
+        const auto update = cut.cutter.before(frame_at(at, sounds     ? Phonation::voiced
+                                                           : breathes ? Phonation::frication
+                                                                      : Phonation::silence));
+        if (update) model = std::get<ModelCaptured>(*update);
+    }
+    REQUIRE(model);
+    CHECK_FALSE(model->flac.empty());
+    CHECK(cut.clip.samples.front() == doctest::Approx(5850.0));  // 0.15 s before the voice
+    CHECK(cut.clip.samples.back() == doctest::Approx(8239.0));   // 0.25 s after its last frame
 }
 
 TEST_CASE("a model is at most 15 s long, and when nobody sings, that is said")
