@@ -4,6 +4,7 @@
 #include <set>
 #include <string>
 
+#include "app/files/json_items.h"
 #include "app/files/json_reader.h"
 
 namespace holdwell {
@@ -58,15 +59,37 @@ private:
     std::string fault_;
 };
 
-}  // namespace
+// Hands on what lies one and two deep. A depth is that of what begins or ends; the outermost object
+// has 0, its fields 1, the items of its lists 2.
+class Sorting {
+public:
+    explicit Sorting(ItemReader& reader) : reader_{reader} {}
 
-JsonText parse_json(std::string_view text)
+    ItemReader::Taken operator()(int depth, Json::parse_event_t event, const Json& value)
+    {
+        using Event = Json::parse_event_t;
+        if (depth == 1 && event == Event::key) at_ = {value.get<std::string>(), 0};
+        if (depth == 1 && event == Event::array_start) in_list_ = true;
+        if (depth == 1 && event == Event::array_end) in_list_ = false;
+        if (depth == 1 && event == Event::value && !in_list_) reader_.field(at_.list, value);
+        if (depth != 2 || !in_list_) return ItemReader::Taken::no;
+        const bool is_item =
+            event == Event::object_end || event == Event::array_end || event == Event::value;
+        if (!is_item) return ItemReader::Taken::no;
+        const auto taken =
+            event == Event::object_end ? reader_.take(at_, value) : ItemReader::Taken::no;
+        ++at_.index;
+        return taken;
+    }
+
+private:
+    ItemReader& reader_;
+    ItemReader::Item at_;
+    bool in_list_{false};
+};
+
+JsonText parsed(std::string_view text, const Json::parser_callback_t& look, const Watch& watch)
 {
-    Watch watch;
-    // By reference: the parser keeps a copy of what it is given.
-    const auto look = [&watch](int depth, Json::parse_event_t event, const Json& value) {
-        return watch(depth, event, value);
-    };
     try {
         Json json = Json::parse(text.begin(), text.end(), look);
         if (!watch.fault().empty()) return {.json = {}, .fault = Fault{"", watch.fault()}};
@@ -79,6 +102,29 @@ JsonText parse_json(std::string_view text)
     } catch (const nlohmann::json::exception&) {
         return {.json = {}, .fault = Fault{"", "It holds a number that is too large."}};
     }
+}
+
+}  // namespace
+
+// By reference: the parser keeps a copy of what it is given.
+JsonText parse_json(std::string_view text)
+{
+    Watch watch;
+    const auto look = [&watch](int depth, Json::parse_event_t event, const Json& value) {
+        return watch(depth, event, value);
+    };
+    return parsed(text, look, watch);
+}
+
+JsonText parse_json(std::string_view text, ItemReader& reader)
+{
+    Watch watch;
+    Sorting sorting{reader};
+    const auto look = [&](int depth, Json::parse_event_t event, const Json& value) {
+        const bool is_well = watch(depth, event, value);
+        return is_well && sorting(depth, event, value) == ItemReader::Taken::no;
+    };
+    return parsed(text, look, watch);
 }
 
 }  // namespace holdwell

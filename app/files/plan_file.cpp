@@ -1,12 +1,14 @@
 #include "app/files/plan_file.h"
 
 #include <cerrno>
-#include <cstdio>
 #include <cstring>
 #include <fstream>
 #include <system_error>
 
+#include "app/base/whole_file.h"
+#include "app/files/model_sound.h"
 #include "app/files/plan_json.h"
+#include "app/files/sealed_file.h"
 
 namespace holdwell {
 namespace {
@@ -50,26 +52,19 @@ PlanReading load_plan(const fs::path& path)
     std::string text(static_cast<std::size_t>(size), '\0');
     if (!file || !file.read(text.data(), static_cast<std::streamsize>(text.size())))
         return refused(path, "cannot be read: " + std::string{std::strerror(errno)} + ".");
-    return read_plan(text);
+    if (is_sealed(text))
+        return refused(path, "is sealed with a passphrase; take it in first (holdwell import).");
+    if (text.empty()) return refused(path, "is empty.");
+    PlanReading reading = read_plan(text);
+    if (!reading.plan) return reading;
+    reading.faults = faults_of_sound(*reading.plan);
+    if (!reading.faults.empty()) reading.plan.reset();
+    return reading;
 }
 
 Outcome save_plan(const fs::path& path, const Plan& plan)
 {
-    fs::path beside = path;
-    beside += ".part";
-    const auto failed = [&](const std::string& why) {
-        std::error_code ignored;
-        fs::remove(beside, ignored);
-        return Error{"The plan could not be written to " + path.string() + ": " + why + "."};
-    };
-    std::ofstream file{beside, std::ios::binary | std::ios::trunc};
-    file << as_json(plan);
-    file.close();
-    if (!file) return failed(std::strerror(errno));
-    std::error_code problem;
-    fs::rename(beside, path, problem);
-    if (problem) return failed(problem.message());
-    return Done{};
+    return replace_file(path, as_json(plan));
 }
 
 }  // namespace holdwell

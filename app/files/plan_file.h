@@ -32,9 +32,10 @@ PlanReading read_plan(std::string_view json);
 // "drills[2].repetitions: 11 is too many; 1 to 10 are possible."
 std::string in_words(const Fault& fault);
 
-// At most 16 MiB are read. A file that cannot be read is a fault without a place.
+// At most 80 MiB are read. A file that cannot be read is a fault without a place; models that
+// cannot be played are faults, too (app/files/model_sound.h).
 PlanReading load_plan(const std::filesystem::path& path);
-// Written beside and renamed, so that a file is whole or as it was.
+// In place of what is there; whole or as it was (app/base/whole_file.h).
 Outcome save_plan(const std::filesystem::path& path, const Plan& plan);
 
 }  // namespace holdwell

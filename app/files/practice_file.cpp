@@ -2,9 +2,12 @@
 
 #include <fmt/format.h>
 
+#include <iterator>
 #include <set>
 
 #include "app/files/field_visitors.h"
+#include "app/files/json_items.h"
+#include "app/practice/client_code.h"
 
 namespace holdwell {
 
@@ -79,8 +82,16 @@ void check_clips(const PracticeFile& file, const IdsSeen& trials, FaultLog& log)
     }
 }
 
+void check_code(const std::string& code, FaultLog& log)
+{
+    // Without one she is given one when the file is taken in.
+    const std::string fault = code.empty() ? "" : fault_of_code(code);
+    if (!fault.empty()) log.add("client.code", fault);
+}
+
 void check(const PracticeFile& file, FaultLog& log)
 {
+    check_code(file.records.client.code, log);
     IdsSeen trials{log};
     check_practices(file.records, trials, log);
     check_plans(file.records, log);
@@ -106,16 +117,81 @@ bool is_ours(ObjectReader& in, FaultLog& log)
     return false;
 }
 
-PracticeFile read_records(const Json& json, DaysInFile days, FaultLog& log)
+// ---- practices and clips, one after the other ------------------------------------------------
+
+// What is read while the text goes by. Where the head of the file does not come first, nothing is
+// taken, and all is read from the JSON afterwards.
+class PracticesReader final : public ItemReader {
+public:
+    void field(const std::string& key, const Json& value) override
+    {
+        if (key == "format") format_ = value == kFormat ? Head::ours : Head::not_ours;
+        if (key == "version")
+            version_ = value == kPracticeFileVersion ? Head::ours : Head::not_ours;
+        if (key != "days") return;
+        for (const auto& name : kDaysNames)
+            if (value == name.text) around_.days = name.value;
+        days_ = Head::ours;
+    }
+
+    Taken take(const Item& item, const Json& value) override
+    {
+        const bool is_foreign = format_ == Head::not_ours || version_ == Head::not_ours;
+        if (is_foreign) return Taken::yes;  // a sentence on its head is all that is said
+        const bool is_known =
+            format_ == Head::ours && version_ == Head::ours && days_ == Head::ours;
+        if (!is_known) return Taken::no;
+        const std::string place = item_of(item.list, item.index);
+        if (item.list == "practices") return read(value, place, file_.records.practices);
+        if (item.list == "clips") return read(value, place, file_.clips);
+        return Taken::no;
+    }
+
+    // What was taken goes before what is there, and its faults after those that are there.
+    void put_into(PracticeFile& file, FaultLog& log)
+    {
+        auto& practices = file.records.practices;
+        practices.insert(practices.begin(), std::move_iterator{file_.records.practices.begin()},
+                         std::move_iterator{file_.records.practices.end()});
+        file.clips.insert(file.clips.begin(), std::move_iterator{file_.clips.begin()},
+                          std::move_iterator{file_.clips.end()});
+        for (Fault& fault : log_.take()) log.add(std::move(fault.place), std::move(fault.sentence));
+    }
+
+private:
+    enum class Head { unknown, ours, not_ours };
+
+    template <typename Record>
+    Taken read(const Json& value, const std::string& place, std::vector<Record>& to)
+    {
+        if (log_.count() >= kMostFaults) return Taken::yes;
+        FieldReader fields{value, place, around_};
+        Record record;
+        describe(fields, record);
+        fields.finish();
+        to.push_back(std::move(record));
+        return Taken::yes;
+    }
+
+    Head format_{Head::unknown};
+    Head version_{Head::unknown};
+    Head days_{Head::unknown};
+    FaultLog log_;
+    FieldReader::Around around_{.days = DaysInFile::dates, .log = log_};
+    PracticeFile file_;
+};
+
+PracticeFile read_records(const Json& json, PracticesReader& read_before,
+                          FieldReader::Around& around)
 {
     PracticeFile file;
-    FieldReader::Around around{.days = days, .log = log};
     FieldReader fields{json, "", around};
     // Read already, or for people alone.
     for (const char* head : {"format", "version", "holds", "days"}) fields.pass_over(head);
     describe(fields, file.records);
     fields.list("clips", file.clips);
     fields.finish();
+    read_before.put_into(file, around.log);
     for (Practice& practice : file.records.practices) practice.client = file.records.client.id;
     return file;
 }
@@ -162,13 +238,15 @@ std::string as_json(const PracticeFile& file, const DayForm& days)
 
 PracticeFileReading read_practices(std::string_view text)
 {
-    JsonText parsed = parse_json(text);
+    PracticesReader items;
+    const JsonText parsed = parse_json(text, items);
     if (!parsed.json) return {.file = {}, .days = {}, .faults = {*parsed.fault}};
     FaultLog log;
     ObjectReader head{*parsed.json, "", log};
     if (!log.empty() || !is_ours(head, log)) return {.file = {}, .days = {}, .faults = log.take()};
     const DaysInFile days = head.choice("days", kDaysNames, DaysInFile::dates);
-    PracticeFile file = read_records(*parsed.json, days, log);
+    FieldReader::Around around{.days = days, .log = log};
+    PracticeFile file = read_records(*parsed.json, items, around);
     if (log.empty()) check(file, log);
     if (log.empty()) return {.file = std::move(file), .days = days, .faults = {}};
     std::vector<Fault> faults = log.take();

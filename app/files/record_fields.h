@@ -11,6 +11,7 @@
 #include <string_view>
 
 #include "app/files/record_words.h"
+#include "app/practice/client_code.h"
 #include "app/practice/records.h"
 
 namespace holdwell {
@@ -23,7 +24,7 @@ struct NumberLimits {
 
 // Longest texts, in bytes: four times the letters that may be typed.
 inline constexpr std::size_t kLongestRemark = 2400;
-inline constexpr std::size_t kLongestCode = 160;
+inline constexpr std::size_t kLongestCode = 4 * kMostCodeLetters;
 inline constexpr std::size_t kLongestFingerprint = 400;
 
 inline constexpr NumberLimits kUpToADay{0.0, 86'400.0, "s"};

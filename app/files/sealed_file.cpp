@@ -135,28 +135,49 @@ void push_chunks(Stream& stream, const Bytes& text, Bytes& sealed)
     } while (done < text.size());
 }
 
-// The text, if every chunk is authentic and the last one is the final one.
-std::optional<Bytes> pull_chunks(Stream& stream, const Bytes& sealed)
+// The next bytes, fewer than so many at the end of the file.
+Bytes taken(const TakeBytes& take, std::size_t most)
 {
+    std::string bytes(most, '\0');
+    bytes.resize(take(bytes));
+    return bytes_of(bytes);
+}
+
+struct Chunk {
     Bytes text;
-    text.reserve(sealed.size());
-    Bytes chunk(kChunk);
-    for (std::size_t at = kHeader; at < sealed.size();) {
-        const std::size_t length = std::min(kSealedChunk, sealed.size() - at);
-        const bool is_first = at == kHeader;
-        unsigned long long got = 0;
-        unsigned char tag = 0;
-        if (crypto_secretstream_xchacha20poly1305_pull(
-                &stream.state, chunk.data(), &got, &tag, &sealed[at], length,
-                is_first ? sealed.data() : nullptr, is_first ? kHeader : 0) != 0)
-            return std::nullopt;
-        text.insert(text.end(), chunk.begin(), chunk.begin() + static_cast<std::ptrdiff_t>(got));
-        at += length;
-        const bool is_final = tag == crypto_secretstream_xchacha20poly1305_TAG_FINAL;
-        if (is_final != (at == sealed.size())) return std::nullopt;
-        if (is_final) return text;
+    bool is_final{false};
+};
+
+// Nothing when it is not authentic. `header`: authenticated with the first chunk; else empty.
+std::optional<Chunk> pull(Stream& stream, const Bytes& sealed, const Bytes& header)
+{
+    Chunk chunk{.text = Bytes(kChunk)};
+    unsigned long long got = 0;
+    unsigned char tag = 0;
+    if (crypto_secretstream_xchacha20poly1305_pull(&stream.state, chunk.text.data(), &got, &tag,
+                                                   sealed.data(), sealed.size(), header.data(),
+                                                   header.size()) != 0)
+        return std::nullopt;
+    chunk.text.resize(got);
+    chunk.is_final = tag == crypto_secretstream_xchacha20poly1305_TAG_FINAL;
+    return chunk;
+}
+
+// The text, if every chunk is authentic and the last one is the final one.
+std::optional<std::string> pull_all(Stream& stream, const TakeBytes& take, Bytes header)
+{
+    std::string text;
+    Bytes sealed = taken(take, kSealedChunk);
+    if (sealed.empty()) return std::nullopt;
+    while (!sealed.empty()) {
+        const auto chunk = pull(stream, sealed, header);
+        if (!chunk) return std::nullopt;
+        header.clear();
+        text.append(chunk->text.begin(), chunk->text.end());
+        sealed = taken(take, kSealedChunk);
+        if (chunk->is_final != sealed.empty()) return std::nullopt;
     }
-    return std::nullopt;
+    return text;
 }
 
 std::size_t letters_in(std::string_view text)
@@ -196,12 +217,13 @@ Result<std::string> seal(std::string_view bytes, std::string_view passphrase,
     return std::string{sealed.begin(), sealed.end()};
 }
 
-Result<std::string> unseal(std::string_view sealed, std::string_view passphrase)
+Result<std::string> unseal(const TakeBytes& take, std::string_view passphrase)
 {
-    if (!is_sealed(sealed)) return Error{"This is not a sealed file."};
+    const Bytes head = taken(take, kHeader);
+    if (!is_sealed({reinterpret_cast<const char*>(head.data()), head.size()}))
+        return Error{"This is not a sealed file."};
     if (const auto ready = library_is_ready(); !ready) return ready.error();
-    const Bytes bytes = bytes_of(sealed);
-    const auto header = header_in(bytes);
+    const auto header = header_in(head);
     if (!header) return header.error();
     Key key;
     if (const auto derived = derive(key, passphrase, header.value()); !derived)
@@ -209,9 +231,20 @@ Result<std::string> unseal(std::string_view sealed, std::string_view passphrase)
     Stream stream;
     crypto_secretstream_xchacha20poly1305_init_pull(&stream.state, header.value().stream.data(),
                                                     key.bytes.data());
-    const std::optional<Bytes> text = pull_chunks(stream, bytes);
+    auto text = pull_all(stream, take, head);
     if (!text) return kDoesNotOpen;
-    return std::string{text->begin(), text->end()};
+    return std::move(*text);
+}
+
+Result<std::string> unseal(std::string_view sealed, std::string_view passphrase)
+{
+    const TakeBytes take = [&sealed](std::span<char> to) {
+        const std::size_t count = std::min(to.size(), sealed.size());
+        std::copy_n(sealed.begin(), count, to.begin());
+        sealed.remove_prefix(count);
+        return count;
+    };
+    return unseal(take, passphrase);
 }
 
 }  // namespace holdwell

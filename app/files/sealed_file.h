@@ -20,6 +20,8 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <functional>
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -42,8 +44,14 @@ inline constexpr std::size_t kShortestPassphrase = 8;  // letters; chosen by us
 Result<std::string> seal(std::string_view bytes, std::string_view passphrase,
                          const Argon2Cost& cost = kUsualCost);
 
+// Bytes of a file, one after the other: how many were put at the front of `to`, all that are wanted
+// unless the file ends.
+using TakeBytes = std::function<std::size_t(std::span<char> to)>;
+
 // All of it, or one sentence: a passphrase that does not fit and a file that was changed cannot be
-// told apart.
+// told apart. What does not fit is known from the first chunk, with no more read and no more memory
+// used than that and what the passphrase costs.
+Result<std::string> unseal(const TakeBytes& take, std::string_view passphrase);
 Result<std::string> unseal(std::string_view sealed, std::string_view passphrase);
 
 }  // namespace holdwell

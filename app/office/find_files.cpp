@@ -5,6 +5,7 @@
 
 #include "app/files/sealed_file.h"
 #include "app/office/exchange.h"
+#include "app/office/surroundings.h"
 #include "app/practice/day_text.h"
 
 namespace holdwell {
@@ -45,7 +46,9 @@ bool may_be_ours(const fs::path& path)
 Date day_of(fs::file_time_type time)
 {
     const auto on_system_clock = std::chrono::file_clock::to_sys(time);
-    return Date{std::chrono::floor<std::chrono::days>(on_system_clock)};
+    return moment_of(std::chrono::system_clock::to_time_t(
+                         std::chrono::floor<std::chrono::seconds>(on_system_clock)))
+        .date;
 }
 
 void look_in(const fs::path& folder, std::vector<Candidate>& found)

@@ -1,12 +1,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <utility>
 
 #include "app/office/exchange.h"
 #include "app/office/merge.h"
 #include "app/office/practice_desk.h"
+#include "app/practice/client_code.h"
 
 namespace holdwell {
 
@@ -112,12 +112,6 @@ std::vector<ClipAdded> clips_of(const PracticeFile& file, const Merge& merge)
     return clips;
 }
 
-bool is_same_code(const std::string& a, const std::string& b)
-{
-    return std::ranges::equal(
-        a, b, [](unsigned char x, unsigned char y) { return std::tolower(x) == std::tolower(y); });
-}
-
 // A code that nobody else here has.
 std::string free_code(const std::string& wanted, const std::vector<Client>& clients)
 {
@@ -125,7 +119,7 @@ std::string free_code(const std::string& wanted, const std::vector<Client>& clie
     std::string code = first;
     const auto is_taken = [&](const Client& client) { return is_same_code(client.code, code); };
     for (int number = 2; std::ranges::any_of(clients, is_taken); ++number)
-        code = fmt::format("{} ({})", first, number);
+        code = numbered_code(first, number);
     return code;
 }
 

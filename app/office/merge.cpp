@@ -142,6 +142,18 @@ bool is_same_revision(const Plan& a, const Plan& b)
     return a.id == b.id && a.revision == b.revision;
 }
 
+// Models are kept with the plan in force alone (app/store/store.h): a plan that has none any more
+// is the same as it was with them.
+bool is_same(const Plan& a, const Plan& b)
+{
+    if (!a.models.empty() && !b.models.empty()) return a == b;
+    Plan bare_a = a;
+    Plan bare_b = b;
+    bare_a.models.clear();
+    bare_b.models.clear();
+    return bare_a == bare_b;
+}
+
 const Plan* revision_in(const std::vector<Plan>& plans, const Plan& plan)
 {
     const auto at =
@@ -159,7 +171,7 @@ std::optional<Plan> not_here_yet(const std::vector<Plan>& here, const Plan& plan
 {
     const Plan* there = revision_in(here, plan);
     if (there == nullptr) return plan;
-    if (*there == plan) return std::nullopt;
+    if (is_same(*there, plan)) return std::nullopt;
     Plan renamed = renamed_by_content(plan);
     if (revision_in(here, renamed) != nullptr) return std::nullopt;
     merge.conflicts.push_back(fmt::format(
@@ -174,7 +186,7 @@ void merge_plans(const ClientFile& here, const std::vector<Plan>& incoming, Merg
     const Plan* in_force = here.plans.empty() ? nullptr : &here.plans.back();
     bool comes_after = in_force == nullptr;
     for (const Plan& plan : incoming) {
-        if (in_force != nullptr && is_same_revision(plan, *in_force) && plan == *in_force)
+        if (in_force != nullptr && is_same_revision(plan, *in_force) && is_same(plan, *in_force))
             comes_after = true;
         const auto kept = not_here_yet(here.plans, plan, merge);
         if (!kept) continue;
@@ -260,7 +272,8 @@ Merge merge_of_plan(const ClientFile& here, const Plan& plan)
         return kept && p.id == kept->id && p.revision > kept->revision;
     });
     if (!kept) {
-        const bool is_last = here.plans.back() == plan;
+        const bool is_last =
+            is_same_revision(here.plans.back(), plan) && is_same(here.plans.back(), plan);
         merge.notes.push_back(is_last ? "This plan is in force already; nothing changes."
                                       : "This plan was here before the one that is in force now; "
                                         "nothing changes.");

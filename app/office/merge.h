@@ -7,6 +7,7 @@
 //   - as a part of the file's (fewer trials, or not closed yet): the file's takes its place;
 //   - with other content: both are kept, the file's under an id derived from what it holds, so that
 //     taking the file in again finds it here.
+// A plan without models is the same as it was with them: only the one in force keeps them.
 // So a second time changes nothing, and the order of files does not matter but to which of two
 // different contents keeps the id.
 

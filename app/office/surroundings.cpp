@@ -83,11 +83,12 @@ std::vector<fs::path> plugged_in()
 
 }  // namespace
 
-Moment moment_now()
+Moment moment_now() { return moment_of(std::time(nullptr)); }
+
+Moment moment_of(std::time_t time)
 {
-    const std::time_t now = std::time(nullptr);
     std::tm local{};
-    ::localtime_r(&now, &local);
+    ::localtime_r(&time, &local);
     const Date date{std::chrono::year{local.tm_year + 1900},
                     std::chrono::month{static_cast<unsigned>(local.tm_mon + 1)},
                     std::chrono::day{static_cast<unsigned>(local.tm_mday)}};

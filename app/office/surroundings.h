@@ -1,6 +1,7 @@
 #pragma once
 // What the records take from the world outside: time of day, chance, and the person's folders.
 
+#include <ctime>
 #include <filesystem>
 #include <vector>
 
@@ -10,6 +11,7 @@ namespace holdwell {
 
 // By the system's clock, in its time zone.
 Moment moment_now();
+Moment moment_of(std::time_t time);
 
 // From the system's random numbers.
 Id random_id();

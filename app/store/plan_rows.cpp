@@ -60,6 +60,12 @@ constexpr const char* kReadModels = R"sql(
     SELECT kind, note_midi, flac
     FROM plan_model WHERE client_key = ? AND plan_key = ? ORDER BY place
 )sql";
+// A voice is kept with the plan in force alone: so that one that was taken out of it, or recorded
+// anew, is nowhere any more.
+constexpr const char* kRemoveEarlierModels = R"sql(
+    DELETE FROM plan_model WHERE client_key = ?1
+        AND plan_key < (SELECT max(plan_key) FROM plan WHERE client_key = ?1)
+)sql";
 
 // ---- writing ---------------------------------------------------------------------------------
 
@@ -243,6 +249,7 @@ void keep_plan(Connection& connection, ClientKey client, const Plan& plan, PlanP
     keep_drills(connection, key, 0, plan.drills);
     keep_taper(connection, key, plan.taper);
     keep_models(connection, key, plan.models);
+    Query{connection, kRemoveEarlierModels}.with(client.value).run();
 }
 
 std::vector<Plan> read_plans(Connection& connection, ClientKey client)

@@ -6,6 +6,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <set>
 #include <string>
 
@@ -152,4 +153,22 @@ TEST_CASE("a passphrase needs eight letters, in whatever alphabet")
     CHECK_FALSE(seal("x", "seven77", kQuick));
     CHECK_FALSE(seal("x", "\u00e9\u00e9\u00e9\u00e9", kQuick));  // eight bytes, four letters
     CHECK(seal("x", "\u8a9e\u8a9e\u8a9e\u8a9e\u8a9e\u8a9e\u8a9e\u8a9e", kQuick));
+}
+
+TEST_CASE("a wrong passphrase is known from the first chunk: nothing more is read")
+{
+    const std::string whole = sealed(std::string(40 * 65'536, 'x'));
+    std::size_t read = 0;
+    const TakeBytes take = [&](std::span<char> to) {
+        const std::size_t count = std::min(to.size(), whole.size() - read);
+        std::copy_n(whole.begin() + static_cast<std::ptrdiff_t>(read), count, to.begin());
+        read += count;
+        return count;
+    };
+    CHECK_FALSE(unseal(take, "three other words"));
+    CHECK(read == 62 + 65'536 + 17);  // the head and one chunk, as the layout says
+    read = 0;
+    const auto opened = unseal(take, kPassphrase);
+    REQUIRE(opened);
+    CHECK(opened.value().size() == 40U * 65'536U);
 }

@@ -114,3 +114,27 @@ TEST_CASE("deleted sound leaves no trace, and the measures stay")
     CHECK_FALSE(stands_in(all_bytes_in(folder), "second by second"));
     CHECK(same(*store.value().practice(practice.id).value(), practice));
 }
+
+TEST_CASE("a model that was taken out of a plan leaves no trace, in earlier revisions neither")
+{
+    const ScratchFolder scratch;
+    const std::filesystem::path folder = scratch.path("data");
+    auto store = Store::open(folder / "records.sqlite");
+    REQUIRE(store);
+    RandomRecords records{22};
+    const Traces traces;
+    ClientFile file = records.file(1, 0);
+    Plan plan = file.plans.front();
+    plan.models = {{.kind = DrillKind::warm_up_hold, .note = kF4, .flac = as_bytes(traces.sound)}};
+    REQUIRE(store.value().keep(file.client));
+    REQUIRE(store.value().keep(file.client.id, plan));
+    CHECK(stands_in(all_bytes_in(folder), traces.sound));
+
+    ++plan.revision;
+    plan.models.clear();
+    REQUIRE(store.value().keep(file.client.id, plan));
+    CHECK_FALSE(stands_in(all_bytes_in(folder), traces.sound));
+    const auto kept = store.value().client_and_plans(file.client.id);
+    REQUIRE(kept.value()->plans.size() == 2);
+    CHECK(kept.value()->plans[0].models.empty());
+}
