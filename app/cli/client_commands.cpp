@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "app/files/day_words.h"
+#include "app/practice/roster_marks.h"
 
 namespace holdwell {
 
@@ -32,7 +33,26 @@ std::vector<ListCell> row_of(const RosterLine& line)
             line.practices_this_week,
             line.asked_a_week,
             cell_of(line.goal_share),
-            line.reported_discomfort};
+            line.reported_discomfort,
+            has_not_practised(line),
+            is_near_goal(line)};
+}
+
+struct WhoToList {
+    const char* name;
+    bool (*is_listed)(const RosterLine&);
+};
+constexpr WhoToList kWhoToList[]{
+    {"", [](const RosterLine&) { return true; }},
+    {"not-practised", has_not_practised},
+    {"near-goal", is_near_goal},
+    {"discomfort", [](const RosterLine& line) { return line.reported_discomfort; }}};
+
+Result<WhoToList> who_to_list(const std::string& name)
+{
+    for (const WhoToList& who : kWhoToList)
+        if (who.name == name) return who;
+    return Error{fmt::format("--only {}: it can be not-practised, near-goal or discomfort", name)};
 }
 
 ExitStatus set_standing(RecordsRun& run, Standing standing)
@@ -119,6 +139,8 @@ ExitStatus list_clients(RecordsRun& run)
 {
     const auto form = run.form();
     if (!form) return run.wrong_usage(form.error().message);
+    const auto who = who_to_list(run.arguments().only);
+    if (!who) return run.wrong_usage(who.error().message);
     const auto listed = run.ask<ClientsListed>(ListClients{});
     if (!listed) return run.trouble(listed.error().message);
     Listing list{.columns = {{"code", "client"},
@@ -127,13 +149,17 @@ ExitStatus list_clients(RecordsRun& run)
                              {"practices_this_week", "this week"},
                              {"asked_a_week", "asked"},
                              {"goal_share", "of goal"},
-                             {"reported_discomfort", "discomfort"}},
+                             {"reported_discomfort", "discomfort"},
+                             {"not_practised", "not practised"},
+                             {"near_goal", "near goal"}},
                  .rows = {}};
-    for (const RosterLine& line : listed.value().lines)
-        if (run.arguments().all || line.standing == Standing::active)
-            list.rows.push_back(row_of(line));
+    for (const RosterLine& line : listed.value().lines) {
+        const bool is_meant = run.arguments().all || line.standing == Standing::active;
+        if (is_meant && who.value().is_listed(line)) list.rows.push_back(row_of(line));
+    }
     run.print(written(list, form.value()));
-    if (list.rows.empty() && form.value() == ListForm::text) run.say("There is nobody yet.");
+    if (list.rows.empty() && form.value() == ListForm::text)
+        run.say(run.arguments().only.empty() ? "There is nobody yet." : "Nobody.");
     return ExitStatus::ok;
 }
 

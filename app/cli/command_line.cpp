@@ -14,6 +14,8 @@
 #include "app/cli/help_text.h"
 #include "app/cli/measure.h"
 #include "app/cli/measure_options.h"
+#include "app/cli/near_match.h"
+#include "app/cli/phrases.h"
 #include "app/cli/records_commands.h"
 #include "app/cli/values.h"
 
@@ -110,10 +112,34 @@ std::string first_stranger(const CommandLine& line)
     return strangers.empty() ? std::string{} : strangers.front();
 }
 
+std::vector<std::string> commands_of(const CommandLine& line)
+{
+    std::vector<std::string> names;
+    for (const CLI::App* app : line.program.get_subcommands({})) names.push_back(app->get_name());
+    return names;
+}
+
+// Of a word where a command, or its second word, was expected: "holdwell plan" and "chekc".
+std::string sentence_on_unknown(const std::string& command, const std::string& word,
+                                const std::vector<std::string>& known)
+{
+    const std::string near = near_match(word, known);
+    if (!near.empty())
+        return fmt::format("{}: there is no \"{}\"; did you mean \"{} {}\"?", command,
+                           printable(word), command, near);
+    std::string all;
+    for (const std::string& one : known) all += (all.empty() ? "" : ", ") + one;
+    return fmt::format("{}: there is no \"{}\"; it can be {}", command, printable(word), all);
+}
+
 std::string sentence_on(const CLI::ParseError& error, const CommandLine& line)
 {
     const std::string command = name_of_command(line);
     const std::string help = fmt::format("\"{} --help\" lists what there is", command);
+    const std::string unknown = first_stranger(line);
+    const auto verbs = line.records.verbs_of(command);
+    if (!verbs.empty() && !unknown.empty() && !unknown.starts_with('-'))
+        return sentence_on_unknown(command, unknown, verbs);
     if (error.get_name() == "RequiredError") {
         const std::string missing = line.records.sentence_on_missing(command);
         if (!missing.empty()) return fmt::format("{}: {}; {}", command, missing, help);
@@ -125,11 +151,17 @@ std::string sentence_on(const CLI::ParseError& error, const CommandLine& line)
         const std::string option = what.substr(0, what.find_first_of(": "));
         return fmt::format("{}: {} needs one value after it; {}", command, option, help);
     }
-    const std::string stranger = first_stranger(line);
+    const std::string stranger = printable(unknown);
     if (stranger.starts_with('-'))
         return fmt::format("{}: there is no option {}; {}", command, stranger, help);
-    if (!stranger.empty() && command == "holdwell")
+    if (!stranger.empty() && command == "holdwell") {
+        const std::string near = near_match(stranger, commands_of(line));
+        if (!near.empty())
+            return fmt::format("holdwell: there is no command \"{}\"; did you mean \"holdwell "
+                               "{}\"?",
+                               stranger, near);
         return fmt::format("holdwell: there is no command \"{}\"; {}", stranger, help);
+    }
     if (!stranger.empty())
         return fmt::format("{}: does not take \"{}\"; {}", command, stranger, help);
     return fmt::format("{}: {}; {}", command, error.what(), help);
@@ -181,6 +213,16 @@ ExitStatus run(const CommandLine& line, const Console& console, const Surroundin
     return open_window(line, console, around);
 }
 
+// What was said has to have arrived: a full disk behind ">" is no success.
+ExitStatus with_all_written(ExitStatus status, const Console& console)
+{
+    console.out.flush();
+    if (console.out.good()) return status;
+    console.err << "holdwell: what there is to say could not be written; look whether there is "
+                   "space left\n";
+    return ExitStatus::trouble;
+}
+
 }  // namespace
 
 ExitStatus run_command_line(const std::vector<std::string>& words, const Console& console,
@@ -202,7 +244,7 @@ ExitStatus run_command_line(const std::vector<std::string>& words, const Console
     } catch (const CLI::ParseError& error) {
         return wrong_usage(console, sentence_on(error, line));
     }
-    return run(line, console, surroundings);
+    return with_all_written(run(line, console, surroundings), console);
 }
 
 }  // namespace holdwell

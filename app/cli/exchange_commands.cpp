@@ -51,6 +51,19 @@ Result<PreviewImport> preview_request(RecordsRun& run)
     return request;
 }
 
+// A command is told its passphrase otherwise than a person at a screen.
+Result<ImportPreviewed> preview_of(RecordsRun& run, const PreviewImport& request)
+{
+    Answer answer = run.office().answer(request);
+    const auto* refused = std::get_if<Refused>(&answer);
+    if (refused != nullptr && refused->wants_passphrase && request.passphrase.empty())
+        return Error{fmt::format("{} is sealed; name a file that holds its passphrase with "
+                                 "--passphrase-file",
+                                 request.path.string())};
+    if (refused != nullptr) return Error{refused->sentence};
+    return std::move(std::get<ImportPreviewed>(answer));
+}
+
 void say_practices(const RecordsRun& run, const ImportPreviewed& preview)
 {
     run.say(fmt::format("Practices of \"{}\"{}.", preview.client_code,
@@ -124,9 +137,11 @@ ExitStatus export_table(RecordsRun& run)
 ExitStatus import_file(RecordsRun& run)
 {
     if (run.arguments().words.size() > 1) return run.wrong_usage("name one file at a time");
+    if (const auto day_one = run.day("--day-one", run.arguments().day_one); !day_one)
+        return run.wrong_usage(day_one.error().message);
     const auto request = preview_request(run);
     if (!request) return run.trouble(request.error().message);
-    const auto preview = run.ask<ImportPreviewed>(request.value());
+    const auto preview = preview_of(run, request.value());
     if (!preview) return run.trouble(preview.error().message);
     say_preview(run, preview.value());
     if (run.arguments().yes) return confirm(run);
@@ -140,6 +155,8 @@ ExitStatus write_report(RecordsRun& run)
     if (!from) return run.wrong_usage(from.error().message);
     const auto until = run.day("--until", run.arguments().until);
     if (!until) return run.wrong_usage(until.error().message);
+    if (from.value() && until.value() && *until.value() < *from.value())
+        return run.wrong_usage("--until is before --from; exchange them");
     const auto client = run.client();
     if (!client) return run.trouble(client.error().message);
     return write(run, WriteReport{.client = client.value().client,

@@ -2,7 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <cstddef>
 #include <cstdlib>
+
+#include "app/practice/utf8.h"
 
 namespace holdwell {
 
@@ -12,6 +15,21 @@ std::string octave_in_words(int octaves)
     return fmt::format("the right note, {} {}",
                        count == 1 ? "one octave" : fmt::format("{} octaves", count),
                        octaves > 0 ? "higher" : "lower");
+}
+
+std::string printable(const std::string& text)
+{
+    std::string shown;
+    for (std::size_t i = 0; i < text.size();) {
+        // A letter has one to four bytes.
+        std::size_t length = 1;
+        while (length < 4 && letters_in(text.substr(i, length)) != 1) ++length;
+        const std::string letter = text.substr(i, length);
+        const bool is_letter = letters_in(letter) == 1 && !has_control(letter);
+        shown += is_letter ? letter : "?";
+        i += letters_in(letter) == 1 ? length : 1;
+    }
+    return shown;
 }
 
 }  // namespace holdwell

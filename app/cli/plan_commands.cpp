@@ -11,8 +11,9 @@ namespace {
 
 std::string sentence_on(const std::string& path, const Fault& fault)
 {
-    // Without a place it is about the whole file, and names it.
-    return fault.place.empty() ? fault.sentence : fmt::format("{}: {}", path, in_words(fault));
+    // A file that could not be read is named by the sentence itself.
+    const bool names_it = fault.place.empty() && fault.sentence.starts_with(path);
+    return names_it ? fault.sentence : fmt::format("{}: {}", path, in_words(fault));
 }
 
 // The sentence for its first fault, when it is none.

@@ -138,6 +138,7 @@ void declare(CLI::App& app, Takes takes, RecordsArguments& to)
         break;
     case Takes::all:
         app.add_flag("--all", to.all);
+        app.add_option("--only", to.only);
         break;
     case Takes::day_one:
         app.add_option("--day-one", to.day_one);
@@ -204,6 +205,15 @@ ExitStatus RecordsCommands::run(const Console& console, OfficeSettings settings)
     const State::Declared& chosen = *state_->chosen();
     RecordsRun run{words_of(*chosen.command), state_->arguments, std::move(settings), console};
     return chosen.command->run(run);
+}
+
+std::vector<std::string> RecordsCommands::verbs_of(const std::string& command) const
+{
+    std::vector<std::string> verbs;
+    for (const Command& one : commands())
+        if (fmt::format("holdwell {}", one.group) == command && *one.verb != '\0')
+            verbs.emplace_back(one.verb);
+    return verbs;
 }
 
 std::string RecordsCommands::sentence_on_missing(const std::string& command) const

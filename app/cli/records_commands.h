@@ -3,6 +3,7 @@
 
 #include <memory>
 #include <string>
+#include <vector>
 
 #include "app/cli/console.h"
 #include "app/office/office.h"
@@ -27,6 +28,8 @@ public:
     // For a command that was typed without a word that it needs: what is missing, and an example.
     // Empty for commands that are not ours.
     std::string sentence_on_missing(const std::string& command) const;
+    // What may stand after "holdwell plan": check, show ...; none for a command without verbs.
+    std::vector<std::string> verbs_of(const std::string& command) const;
 
 private:
     struct State;

@@ -34,10 +34,14 @@ const std::string_view kClientHelp =
   holdwell client delete CODE      with all her plans, practices, trials and recordings, for good
 
   --all             list: archived clients, too
+  --only WHO        list: those who are not-practised, near-goal or discomfort [everybody]
   --yes             delete: without it nothing is deleted
   --format FORM     list: text, csv or json (one object a line) [text]
   --data FOLDER     where the records are [your own data folder]
   -h, --help        this page
+
+not-practised: not once in seven days, though it is asked for. near-goal: the week's mean hold is
+at 85 % of the goal or above. discomfort: reported after a practice of these days.
 )";
 
 const std::string_view kPracticeHelp =

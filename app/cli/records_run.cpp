@@ -3,23 +3,18 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <fstream>
 #include <utility>
 
+#include "app/cli/phrases.h"
 #include "app/files/day_words.h"
+#include "app/practice/client_code.h"
 
 namespace holdwell {
 
 namespace {
 
 constexpr std::size_t kMostOfAPassphrase = 4096;  // bytes
-
-bool is_same_code(const std::string& a, const std::string& b)
-{
-    return std::ranges::equal(
-        a, b, [](unsigned char x, unsigned char y) { return std::tolower(x) == std::tolower(y); });
-}
 
 }  // namespace
 
@@ -39,13 +34,13 @@ Office& RecordsRun::office()
 
 ExitStatus RecordsRun::trouble(const std::string& sentence) const
 {
-    console_.err << command_ << ": " << sentence << '\n';
+    console_.err << command_ << ": " << printable(sentence) << '\n';
     return ExitStatus::trouble;
 }
 
 ExitStatus RecordsRun::wrong_usage(const std::string& sentence) const
 {
-    console_.err << command_ << ": " << sentence << '\n';
+    console_.err << command_ << ": " << printable(sentence) << '\n';
     return ExitStatus::wrong_usage;
 }
 

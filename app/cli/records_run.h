@@ -26,6 +26,7 @@ struct RecordsArguments {
     std::string until;
     std::string day_one;
     std::string name;
+    std::string only;  // not-practised, near-goal or discomfort; empty: everybody
     bool all{false};
     bool yes{false};
     bool day_numbers{false};

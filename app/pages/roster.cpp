@@ -68,18 +68,6 @@ bool comes_first(const RosterLine& a, const RosterLine& b, RosterOrder order)
 
 }  // namespace
 
-bool has_not_practised(const RosterLine& line)
-{
-    return line.asked_a_week > 0 && line.practices_this_week == 0;
-}
-
-bool is_near_goal(const RosterLine& line)
-{
-    return line.goal_share && *line.goal_share >= kNearGoalShare;
-}
-
-bool has_reached_goal(const RosterLine& line) { return line.goal_share && *line.goal_share >= 1.0; }
-
 std::vector<RosterLine> roster_shown(const std::vector<RosterLine>& lines,
                                      const RosterChoice& choice)
 {

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "app/practice/records.h"
+#include "app/practice/roster_marks.h"
 
 namespace holdwell {
 
@@ -17,15 +18,6 @@ struct RosterChoice {
     RosterOrder order{RosterOrder::by_code};
     bool operator==(const RosterChoice&) const = default;
 };
-
-// From 85 % of the goal on, below which the taper would go one step back (plan.h, keep_share).
-inline constexpr double kNearGoalShare = 0.85;
-
-// Not once in the last seven days, though practice is asked for.
-bool has_not_practised(const RosterLine& line);
-// The week's mean hold stands at kNearGoalShare of the goal or above; reached: at the goal.
-bool is_near_goal(const RosterLine& line);
-bool has_reached_goal(const RosterLine& line);
 
 // The lines chosen, in the order chosen; equal ones by code.
 std::vector<RosterLine> roster_shown(const std::vector<RosterLine>& lines,

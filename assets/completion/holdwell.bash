@@ -33,7 +33,7 @@ _holdwell() {
         coach) choices="--note --band --goal --trials --silent --file --fast --plan --fit --data --help" ;;
         devices) choices="--help" ;;
         plan) choices="${verb:+--client --format --data --help}" ;;
-        client) choices="${verb:+--all --yes --format --data --help}" ;;
+        client) choices="${verb:+--all --only --yes --format --data --help}" ;;
         practice) choices="${verb:+--client --format --data --help}" ;;
         export) choices="${verb:+--client --out --day-numbers --with-voice --passphrase-file --data --help}" ;;
         import) choices="--yes --client --day-one --passphrase-file --data --help" ;;

@@ -9,8 +9,7 @@
 
 #include "app/files/plan_file.h"
 #include "app/files/practice_file.h"
-#include "tests/app/cli/session.h"
-#include "tests/app/files/scratch_folder.h"
+#include "tests/app/cli/records_desk.h"
 #include "tests/support/records/course.h"
 
 using namespace holdwell;
@@ -19,41 +18,6 @@ using namespace holdwell::test;
 namespace {
 
 namespace fs = std::filesystem;
-
-constexpr Date kToday{std::chrono::year{2026}, std::chrono::April, std::chrono::day{27}};
-
-// A computer whose folders are in a scratch folder.
-class Desk {
-public:
-    Ran operator()(std::vector<std::string> words)
-    {
-        Surroundings around;
-        around.office_settings = [this] { return settings(); };
-        return test::run(words, around);
-    }
-    std::string path(const std::string& name) const { return folder_.path(name); }
-    std::string file(const std::string& name, const std::string& text) const
-    {
-        return folder_.file(name, text);
-    }
-
-private:
-    OfficeSettings settings()
-    {
-        OfficeSettings settings;
-        settings.data_folder = folder_.path("data");
-        settings.documents_folder = folder_.path("documents");
-        settings.templates_folder = fs::path{HOLDWELL_SOURCE_DIR} / "assets" / "plans";
-        settings.now = [] { return Moment{kToday, {}}; };
-        settings.new_id = [this] {
-            const std::string digits = std::to_string(++ids_);
-            return Id{std::string(32 - digits.size(), '0') + digits};
-        };
-        return settings;
-    }
-    ScratchFolder folder_;
-    int ids_{0};
-};
 
 std::string content(const std::string& path)
 {
@@ -220,8 +184,13 @@ TEST_CASE("what was typed wrongly is told in one sentence, and nothing is done")
          "--help\" lists what there is"},
         {{"client", "rename", "C-17"},
          ExitStatus::wrong_usage,
-         "holdwell client: say what to do: list, add, archive, restore, delete; \"holdwell client "
-         "--help\" lists what there is"},
+         "holdwell client: there is no \"rename\"; it can be list, add, archive, restore, delete"},
+        {{"plan", "chekc", "a.json"},
+         ExitStatus::wrong_usage,
+         "holdwell plan: there is no \"chekc\"; did you mean \"holdwell plan check\"?"},
+        {{"practise", "list"},
+         ExitStatus::wrong_usage,
+         "holdwell: there is no command \"practise\"; did you mean \"holdwell practice\"?"},
         {{"practice", "list", "--format", "xml"},
          ExitStatus::wrong_usage,
          "holdwell practice list: --format xml: it can be text, json or csv"},

@@ -16,7 +16,11 @@ TEST_CASE("words that are not understood: one sentence on standard error, exit s
     };
     const Row rows[] = {
         {{"mesure", "a.wav"},
-         "holdwell: there is no command \"mesure\"; \"holdwell --help\" lists what there is"},
+         "holdwell: there is no command \"mesure\"; did you mean \"holdwell measure\"?"},
+        {{"sing"},
+         "holdwell: there is no command \"sing\"; \"holdwell --help\" lists what there is"},
+        {{"\xff\xfe\x1b[2J"},
+         "holdwell: there is no command \"???[2J\"; \"holdwell --help\" lists what there is"},
         {{"--colour"},
          "holdwell: there is no option --colour; \"holdwell --help\" lists what there is"},
         {{"measure"},
