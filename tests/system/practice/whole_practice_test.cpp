@@ -7,22 +7,14 @@
 
 #include <doctest/doctest.h>
 
-#include <chrono>
 #include <cmath>
-#include <cstdio>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
-#include <functional>
-#include <optional>
 #include <string>
-#include <thread>
 
 #include "app/files/plan_file.h"
-#include "app/store/store.h"
-#include "tests/support/signal_script.h"
-#include "tests/system/capture/sound_server.h"
-#include "tests/system/window/display.h"
+#include "tests/system/practice/at_home.h"
 
 using namespace holdwell;
 using namespace holdwell::test;
@@ -31,7 +23,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr SampleRate kRate{48'000.0};
 constexpr Seconds kHoldLength{4.0};
 constexpr Hertz kGlideFirst{200.0};
 constexpr Hertz kGlideLast{420.0};
@@ -49,124 +40,7 @@ Plan short_plan()
     return plan;
 }
 
-Recording sung(const Contour& f0, Seconds length)
-{
-    Voice voice;
-    voice.f0 = f0;
-    voice.jitter_percent = 0.3;
-    voice.shimmer_percent = 1.5;
-    voice.hnr = Decibels{25.0};
-    voice.attack = 60ms;
-    const ScriptedTake take = SignalScript{kRate, 23}
-                                  .silence(500ms)
-                                  .voice(voice, length)
-                                  .silence(500ms)
-                                  .with_noise(NoiseKind::white, Dbfs{-72.0})
-                                  .build();
-    return {.samples = take.samples, .sample_rate = kRate};
-}
-
-void wait(Seconds length) { std::this_thread::sleep_for(length); }
-
-bool comes_true(Seconds at_most, const std::function<bool()>& is_so)
-{
-    const auto begin = std::chrono::steady_clock::now();
-    while (!is_so()) {
-        if (std::chrono::steady_clock::now() - begin > at_most) return false;
-        wait(250ms);
-    }
-    return true;
-}
-
-// The records as they are on disk, read beside the program that writes them.
-class Records {
-public:
-    explicit Records(fs::path file) : file_{std::move(file)} {}
-
-    std::optional<Practice> practice() const
-    {
-        if (!fs::exists(file_)) return std::nullopt;
-        auto store = Store::open_to_read(file_);
-        if (!store) return std::nullopt;
-        const auto home = store.value().home_client();
-        if (!home || !home.value()) return std::nullopt;
-        const auto found = store.value().client_file(*home.value());
-        if (!found || !found.value() || found.value()->practices.empty()) return std::nullopt;
-        return found.value()->practices.back();
-    }
-
-    bool has_trials(std::size_t count) const
-    {
-        const auto now = practice();
-        return now && now->trials.size() >= count;
-    }
-
-private:
-    fs::path file_;
-};
-
-// A home of its own, and the program in it.
-class AtHome {
-public:
-    AtHome()
-    {
-        REQUIRE(display_.is_up());
-        const Outcome started = server_.start();
-        REQUIRE_MESSAGE(started.has_value(), started.error().message);
-        home_ = display_.folder() / "home";
-        fs::create_directories(home_ / "Documents");
-        setenv("HOME", home_.c_str(), 1);  // NOLINT(concurrency-mt-unsafe)
-        for (const char* name : {"XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_CACHE_HOME"}) {
-            setenv(name, (home_ / name).c_str(), 1);  // NOLINT(concurrency-mt-unsafe)
-        }
-    }
-
-    int run(const std::string& words) const
-    {
-        const std::string out = (home_ / "said").string();
-        return std::system(  // NOLINT(concurrency-mt-unsafe)
-            (std::string{HOLDWELL_PROGRAM} + " " + words + " >" + out + " 2>&1").c_str());
-    }
-    std::string said() const { return text_of(home_ / "said"); }
-
-    void open_window()
-    {
-        window_ = std::make_unique<Process>(
-            std::vector<std::string>{HOLDWELL_PROGRAM}, home_ / "window-said",
-            std::vector<std::string>{"DISPLAY=" + display_.name(), "LP_NUM_THREADS=1"});
-        REQUIRE(display_.wait_for_window("Holdwell"));
-        wait(1s);
-    }
-    void press(const std::string& keys)
-    {
-        display_.key(keys);
-        wait(700ms);
-    }
-    // Sings, with pauses, until it is so.
-    bool sing_until(const Recording& recording, Seconds at_most, const std::function<bool()>& is_so)
-    {
-        const auto begin = std::chrono::steady_clock::now();
-        const Seconds length = duration_of({static_cast<std::int64_t>(recording.samples.size())},
-                                           recording.sample_rate);
-        while (std::chrono::steady_clock::now() - begin < at_most) {
-            REQUIRE(server_.play(recording));
-            if (comes_true(length + Seconds{3.5}, is_so)) return true;
-        }
-        return false;
-    }
-
-    const fs::path& home() const { return home_; }
-    VirtualDisplay& display() { return display_; }
-    Process& window() { return *window_; }
-
-private:
-    VirtualDisplay display_;
-    SoundServer server_;
-    fs::path home_;
-    std::unique_ptr<Process> window_;
-};
-
-void take_in_the_plan(const AtHome& home)
+void take_in_the_plan(const Computer& home)
 {
     const fs::path file = home.home() / "plan.json";
     std::ofstream{file} << as_json(short_plan());
@@ -196,7 +70,7 @@ void check_what_was_kept(const Practice& practice)
     CHECK(glide->breaks() == 0);
 }
 
-std::string text_of_pdf(const AtHome& home, const fs::path& pdf)
+std::string text_of_pdf(const Computer& home, const fs::path& pdf)
 {
     const std::string out = (home.home() / "report.txt").string();
     REQUIRE(std::system(("pdftotext -layout " + pdf.string() + " " + out).c_str()) == 0);
@@ -207,27 +81,32 @@ std::string text_of_pdf(const AtHome& home, const fs::path& pdf)
 
 TEST_CASE("from the first start to the report: a plan, a practice sung, and its report read")
 {
-    AtHome home;
+    VirtualDisplay display;
+    REQUIRE(display.is_up());
+    SoundServer server;
+    const Outcome started = server.start();
+    REQUIRE_MESSAGE(started.has_value(), started.error().message);
+    Computer home{display, "home"};
     take_in_the_plan(home);
-    const Records records{home.home() / "XDG_DATA_HOME/holdwell/records.sqlite"};
+    const Records records = home.records();
 
     home.open_window();
-    home.press("Return");  // the cautions are read
-    home.press("Return");  // today: begin
+    home.press("Return");                              // the cautions are read
+    home.press("Return");                              // today: begin
     home.press("Return Return Return Return Return");  // none of the four is so: begin
     REQUIRE(comes_true(10s, [&] { return records.practice().has_value(); }));
     CHECK(records.practice()->completion == Completion::under_way);
 
     const Recording hold = sung(steady(frequency_of(kF4)), kHoldLength);
-    CHECK(home.sing_until(hold, 70s, [&] { return records.has_trials(1); }));
+    CHECK(sing_until(server, hold, 70s, [&] { return records.has_trials(1); }));
     const Recording rise = sung(glide(kGlideFirst, kGlideLast, 3s), 3s);
-    CHECK(home.sing_until(rise, 70s, [&] { return records.has_trials(2); }));
+    CHECK(sing_until(server, rise, 70s, [&] { return records.has_trials(2); }));
 
-    wait(6s);                                                   // what was heard is read
+    wait_for(6s);                                               // what was heard is read
     home.press("Right Right Right Down Right Left Down Down");  // effort, no discomfort, no words
     home.press("Return");
     REQUIRE(comes_true(10s, [&] { return records.practice()->rating.has_value(); }));
-    home.display().shot("whole-practice");
+    display.shot("whole-practice");
     check_what_was_kept(*records.practice());
 
     const fs::path pdf = home.home() / "report.pdf";

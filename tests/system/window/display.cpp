@@ -89,6 +89,11 @@ int Process::wait(std::chrono::seconds at_most)
     return -1;
 }
 
+void Process::signal(int number) const
+{
+    if (pid_ > 0 && !has_ended_) kill(pid_, number);
+}
+
 double Process::cpu_seconds() const
 {
     std::ifstream stat{fmt::format("/proc/{}/stat", pid_)};

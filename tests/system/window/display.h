@@ -24,6 +24,7 @@ public:
 
     // Its exit status, or -1 when it has not ended in time.
     int wait(std::chrono::seconds at_most);
+    void signal(int number) const;  // e.g. SIGSTOP
     // User and system time used so far, in seconds.
     double cpu_seconds() const;
 
