@@ -66,11 +66,10 @@ class Start {
 public:
     Start(LiveCoach& coach, const WindowRequest& request) : coach_{coach}
     {
-        if (!request.recording.empty()) first_.emplace<PlayRecording>(request.recording);
+        if (!request.recording.empty()) first_ = PlayRecording{request.recording};
         if (request.recording.empty()) begin();
     }
 
-    // By reference: g++ 12 warns of the moved-from variant otherwise.
     void post(const Command& command)
     {
         coach_.post(command);
@@ -85,7 +84,7 @@ private:
     }
 
     LiveCoach& coach_;
-    Command first_{std::in_place_type<ReopenMicrophone>};
+    Command first_{ReopenMicrophone{}};
     bool begun_{false};
 };
 

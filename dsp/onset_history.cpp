@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "dsp/frication.h"
+
 namespace holdwell {
 
 namespace {
@@ -10,7 +12,6 @@ namespace {
 constexpr Hertz kVoiceFrom{70.0};
 constexpr Hertz kFundamentalTo{800.0};
 constexpr Hertz kBreathFrom{1000.0};
-constexpr Hertz kHissFrom{4000.0};
 
 // A corner of 4 kHz does not exist at 8 kHz: then as near to half the rate as makes sense.
 Hertz within(Hertz corner, SampleRate rate) { return {std::min(corner.value, 0.4 * rate.hz)}; }

@@ -36,7 +36,7 @@ enum class Takes {
     name,
 };
 
-struct Command {
+struct RecordsCommand {
     const char* group;  // the first word
     const char* verb;   // the second; empty: there is none
     ExitStatus (*run)(RecordsRun&);
@@ -44,9 +44,9 @@ struct Command {
     const char* missing{""};  // said when its word is not there
 };
 
-const std::vector<Command>& commands()
+const std::vector<RecordsCommand>& commands()
 {
-    static const std::vector<Command> all{
+    static const std::vector<RecordsCommand> all{
         {"plan",
          "check",
          check_plans,
@@ -94,7 +94,7 @@ const std::map<std::string_view, std::string_view>& help_of_groups()
     return help;
 }
 
-std::string words_of(const Command& command)
+std::string words_of(const RecordsCommand& command)
 {
     return fmt::format("holdwell {}{}{}", command.group, *command.verb == '\0' ? "" : " ",
                        command.verb);
@@ -157,14 +157,14 @@ void declare(CLI::App& app, Takes takes, RecordsArguments& to)
 
 struct RecordsCommands::State {
     struct Declared {
-        const Command* command;
+        const RecordsCommand* command;
         CLI::App* app;
     };
     RecordsArguments arguments;
     std::map<std::string_view, CLI::App*> groups;
     std::vector<Declared> declared;
 
-    CLI::App& group(CLI::App& program, const Command& command)
+    CLI::App& group(CLI::App& program, const RecordsCommand& command)
     {
         CLI::App*& app = groups[command.group];
         if (app != nullptr) return *app;
@@ -184,7 +184,7 @@ struct RecordsCommands::State {
 
 RecordsCommands::RecordsCommands(CLI::App& program) : state_{std::make_unique<State>()}
 {
-    for (const Command& command : commands()) {
+    for (const RecordsCommand& command : commands()) {
         CLI::App* app = &state_->group(program, command);
         if (*command.verb != '\0') {
             app = app->add_subcommand(command.verb);
@@ -219,7 +219,7 @@ std::vector<std::string> RecordsCommands::verbs_of(const std::string& command) c
 std::string RecordsCommands::sentence_on_missing(const std::string& command) const
 {
     std::string verbs;
-    for (const Command& one : commands()) {
+    for (const RecordsCommand& one : commands()) {
         if (words_of(one) == command) return one.missing;
         if (fmt::format("holdwell {}", one.group) != command) continue;
         if (!verbs.empty() && *one.verb != '\0') verbs += ", ";

@@ -8,6 +8,7 @@
 #include "app/engine/refusal.h"
 #include "app/engine/sound_check.h"
 #include "app/engine/voice_loudness.h"
+#include "app/practice/drill_words.h"
 #include "dsp/a_weighting.h"
 #include "dsp/listener.h"
 
@@ -39,11 +40,6 @@ Sought sought_by(DrillKind kind)
         return Sought::z_hold;
     }
     return Sought::hold;
-}
-
-bool has_target(DrillKind kind)
-{
-    return kind == DrillKind::warm_up_hold || kind == DrillKind::ladder_hold;
 }
 
 ListeningTask task_for(const Drill& drill)

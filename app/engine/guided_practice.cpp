@@ -28,8 +28,7 @@ std::string advice_on(const SoundCheckFinished& check)
 GuidedPractice::GuidedPractice(GuideSetup setup, GuidedSounds sounds)
     : guide_{std::move(setup)}, sounds_{std::move(sounds)}
 {
-    if (sounds_.keeping == ClipKeeping::on)
-        commands_.emplace_back(std::in_place_type<KeepClips>, ClipKeeping::on);
+    if (sounds_.keeping == ClipKeeping::on) commands_.emplace_back(KeepClips{ClipKeeping::on});
     fulfil_wishes();
 }
 
@@ -169,18 +168,17 @@ void GuidedPractice::fulfil(const GuideWish& wish)
 {
     if (std::holds_alternative<CheckSoundNow>(wish)) {
         // Paused first: the check then leaves it to us what comes after it.
-        commands_.emplace_back(std::in_place_type<PauseListening>);
-        commands_.emplace_back(std::in_place_type<BeginSoundCheck>);
+        commands_.emplace_back(PauseListening{});
+        commands_.emplace_back(BeginSoundCheck{});
     } else if (const auto* begin = std::get_if<BeginTrial>(&wish)) {
         this->begin(*begin);
     } else if (std::holds_alternative<StopListening>(wish)) {
-        commands_.emplace_back(std::in_place_type<PauseListening>);
+        commands_.emplace_back(PauseListening{});
     } else if (const auto* store = std::get_if<StoreTrial>(&wish)) {
         trials_.push_back({store->trial, std::exchange(clip_, {})});
     } else if (std::holds_alternative<AskForRating>(wish)) {
-        if (sounds_.keeping == ClipKeeping::on)
-            commands_.emplace_back(std::in_place_type<KeepClips>, ClipKeeping::off);
-        if (!sounds_.models.empty()) commands_.emplace_back(std::in_place_type<UseModel>);
+        if (sounds_.keeping == ClipKeeping::on) commands_.emplace_back(KeepClips{ClipKeeping::off});
+        if (!sounds_.models.empty()) commands_.emplace_back(UseModel{});
     }
 }
 
@@ -192,10 +190,10 @@ void GuidedPractice::begin(const BeginTrial& trial)
     const bool has_model = model != sounds_.models.end();
     UseModel use;
     if (has_model) use.flac = std::make_shared<const std::vector<std::byte>>(model->flac);
-    if (!sounds_.models.empty()) commands_.emplace_back(std::in_place_type<UseModel>, use);
-    commands_.emplace_back(std::in_place_type<BeginDrill>, trial.drill);
+    if (!sounds_.models.empty()) commands_.emplace_back(use);
+    commands_.emplace_back(BeginDrill{trial.drill});
     if (trial.cue == NoteCue::played && (has_target(trial.drill.kind) || has_model))
-        commands_.emplace_back(std::in_place_type<HearNote>);
+        commands_.emplace_back(HearNote{});
 }
 
 }  // namespace holdwell

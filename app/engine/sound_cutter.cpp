@@ -63,7 +63,7 @@ std::optional<Update> SoundCutter::cut(SampleIndex onset, SampleIndex offset) co
     if (clip.samples.empty()) return std::nullopt;
     auto flac = encode_(clip);
     if (!flac) return std::nullopt;  // the measures are what matters
-    return Update{std::in_place_type<ClipCaptured>, ClipCaptured{std::move(flac.value())}};
+    return Update{ClipCaptured{std::move(flac.value())}};
 }
 
 std::optional<Update> SoundCutter::hear(const FrameReading& reading)

@@ -128,12 +128,7 @@ private:
     void step_level(int row, int by);
     void keep_level();
     void forget_level();
-    // In place: g++ 12 warns of the moved-from variant otherwise.
-    template <typename Kind>
-    void post(Kind command)
-    {
-        commands_.emplace_back(std::move(command));
-    }
+    void post(Command command) { commands_.push_back(std::move(command)); }
 
     Model model_;
     PageStack pages_;
