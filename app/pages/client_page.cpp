@@ -6,6 +6,7 @@
 #include "app/pages/confirm_page.h"
 #include "app/pages/page_words.h"
 #include "app/pages/pages.h"
+#include "app/pages/record_words.h"
 #include "app/pages/row_page.h"
 #include "app/practice/drill_words.h"
 #include "app/practice/taper.h"
@@ -27,6 +28,7 @@ private:
     const Client& client() const { return opened_->file.client; }
     const Plan* plan() const;
     void lay_out_standing(Sheet& sheet);
+    void lay_out_goals(Sheet& sheet);
     void add_plan(Sheet& sheet);
     void lay_out_reading(Sheet& sheet);
     void lay_out_session(Sheet& sheet);
@@ -158,11 +160,20 @@ void ClientPage::lay_out_standing(Sheet& sheet)
         sheet.add(last_two_weeks(opened_->file, opened_->today));
         sheet.say("Last practice",
                   last_practice_said(opened_->file.practices.back(), opened_->today));
+        lay_out_goals(sheet);
     } else {
         sheet.say("No practice yet",
                   "Hand over the plan, practise here in session, or bring in a file that the "
                   "client handed back.");
     }
+}
+
+// Those that stand; the others, and setting one, are on a page of their own.
+void ClientPage::lay_out_goals(Sheet& sheet)
+{
+    for (const ClientGoal& goal : opened_->file.goals)
+        if (!goal.withdrawn_on)
+            sheet.say("A goal", set_goal_said(goal, opened_->file, opened_->today));
 }
 
 void ClientPage::add_plan(Sheet& sheet)
@@ -229,6 +240,8 @@ void ClientPage::lay_out_files(Sheet& sheet)
 void ClientPage::lay_out_record(Sheet& sheet)
 {
     sheet.say("The record", onset_labels_said(client()));
+    if (!opened_->handed_out.empty())
+        sheet.say("Files written", handed_out_said(opened_->handed_out));
     sheet.text(
         {.label = "Code",
          .text = code_,

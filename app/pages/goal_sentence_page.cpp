@@ -5,6 +5,7 @@
 
 #include "app/pages/page_words.h"
 #include "app/pages/pages.h"
+#include "app/pages/record_words.h"
 #include "app/pages/row_page.h"
 #include "app/practice/drill_words.h"
 #include "app/practice/goal_builder.h"
@@ -17,6 +18,7 @@ public:
     explicit GoalSentencePage(const OpenedClient& opened);
 
 protected:
+    void heard(const Answer& answer) override;
     Sheet lay_out() override;
 
 private:
@@ -26,6 +28,7 @@ private:
     std::string fault_at(const std::string& place) const;
     std::string day_fault() const;
     void lay_out_sentence(Sheet& sheet);
+    void lay_out_set_goals(Sheet& sheet);
     void lay_out_sound(Sheet& sheet);
     void lay_out_measure(Sheet& sheet);
     void add_count(Sheet& sheet, ValueRow row, int MeasurableGoal::*count);
@@ -34,6 +37,7 @@ private:
     MeasurableGoal goal_;
     std::string by_;  // as typed
     std::string notice_;
+    std::string asked_for_;  // said when the records answer; empty: nothing was asked
 };
 
 Plan plan_of(const OpenedClient& opened)
@@ -94,6 +98,14 @@ void GoalSentencePage::lay_out_sentence(Sheet& sheet)
     const GoalRecord record =
         record_of(goal_, opened_->file, whole_record(opened_->file, opened_->today));
     sheet.say("What the record says", record.sentence);
+    sheet.button({.label = "Set this goal",
+                  .meaning = "Kept with the client, and read against what is sung from today on.",
+                  .does = "set it"},
+                 [this] {
+                     if (!asked_for_.empty()) return;
+                     asked_for_ = "Set. It stands on the client's page, and on every report.";
+                     wish(Ask{SetGoal{opened_->file.client.id, goal_}});
+                 });
     sheet.button({.label = "Copy the sentence", .meaning = "To the clipboard.", .does = "copy it"},
                  [this, sentence] {
                      wish(CopyText{sentence});
@@ -101,6 +113,38 @@ void GoalSentencePage::lay_out_sentence(Sheet& sheet)
                  });
     sheet.link({.label = "Put it on a report"},
                [this] { wish(OpenPage{report_page(opened_, goal_)}); });
+}
+
+// All that were ever set: what was aimed at is part of the record.
+void GoalSentencePage::lay_out_set_goals(Sheet& sheet)
+{
+    int number = 0;
+    for (const ClientGoal& goal : opened_->file.goals) {
+        ++number;
+        sheet.say(fmt::format("Goal {} in the record", number),
+                  set_goal_said(goal, opened_->file, opened_->today));
+        if (goal.withdrawn_on) continue;
+        sheet.button({.label = fmt::format("Withdraw goal {}", number),
+                      .meaning = "From today on it is not aimed at. It stays in the record.",
+                      .does = "withdraw it"},
+                     [this, id = goal.id] {
+                         asked_for_ = "Withdrawn.";
+                         wish(Ask{WithdrawGoal{opened_->file.client.id, id}});
+                     });
+    }
+}
+
+void GoalSentencePage::heard(const Answer& answer)
+{
+    const auto* opened = std::get_if<ClientOpened>(&answer);
+    if (opened != nullptr && opened->file.client.id == opened_->file.client.id)
+        opened_ = std::make_shared<const ClientOpened>(*opened);
+    if (asked_for_.empty()) return;
+    if (opened != nullptr) notice_ = std::exchange(asked_for_, "");
+    if (const auto* refused = std::get_if<Refused>(&answer)) {
+        asked_for_.clear();
+        notice_ = refused->sentence;
+    }
 }
 
 void GoalSentencePage::lay_out_sound(Sheet& sheet)
@@ -159,6 +203,7 @@ Sheet GoalSentencePage::lay_out()
     lay_out_sentence(sheet);
     lay_out_sound(sheet);
     lay_out_measure(sheet);
+    lay_out_set_goals(sheet);
     sheet.notice = std::exchange(notice_, "");
     return sheet;
 }

@@ -3,6 +3,7 @@
 #include "app/pages/confirm_page.h"
 #include "app/pages/page_words.h"
 #include "app/pages/pages.h"
+#include "app/pages/record_words.h"
 #include "app/pages/row_page.h"
 
 namespace holdwell {
@@ -67,6 +68,8 @@ void PrivacyPage::lay_out_storage(Sheet& sheet)
               "Only files that you write yourself: plans, practices, tables, reports. They can be "
               "sealed with a passphrase, or carry day numbers instead of dates. This program uses "
               "no network.");
+    if (!home_->handed_out.empty())
+        sheet.say("Files written until now", handed_out_said(home_->handed_out));
     if (others_ > 0)
         sheet.say("Others",
                   fmt::format("{} in the list of clients. Each is deleted on their own page.",

@@ -10,6 +10,8 @@ namespace holdwell {
 
 namespace {
 
+constexpr std::size_t kMostGoals = 3;  // there is room for so many
+
 std::string who_of(const ClientFile& file, const ReportOptions& options)
 {
     if (options.name.empty()) return file.client.code;
@@ -38,6 +40,34 @@ void add_pictures(const ReportSource& source, ReportView& view)
     if (!view.baselines.rows.empty()) view.baseline_caution = kSzCaution;
 }
 
+// Set by the period's end, and not withdrawn before it began.
+bool stood_in(const ClientGoal& goal, const Period& period)
+{
+    return goal.set_on <= period.to && (!goal.withdrawn_on || *goal.withdrawn_on >= period.from);
+}
+
+// The one that was asked for, then the latest of those that were set.
+void add_goals(const ReportSource& source, const Period& period, ReportView& view)
+{
+    const ClientFile& file = *source.file;
+    const DayForm& days = source.options->days;
+    const auto& asked = source.options->measurable;
+    if (asked) {
+        view.measurable = {sentence_of(*asked, view.who, days),
+                           record_of(*asked, file, period).sentence};
+    }
+    std::size_t shown = 0;
+    for (auto goal = file.goals.rbegin(); goal != file.goals.rend(); ++goal) {
+        if (shown == kMostGoals) return;
+        if (!stood_in(*goal, period)) continue;
+        ++shown;
+        const GoalRecord record = record_of(*goal, file, period.to);
+        if (asked != goal->goal) view.measurable.push_back(sentence_of(goal->goal, view.who, days));
+        view.measurable.push_back(
+            fmt::format("{} {}", history_of(*goal, record, period.to, days), record.sentence));
+    }
+}
+
 }  // namespace
 
 ReportView report_view(const ClientFile& file, const Period& period, const ReportOptions& options)
@@ -57,10 +87,7 @@ ReportView report_view(const ClientFile& file, const Period& period, const Repor
         view.nothing = "No practice was recorded in this period.";
     }
     view.chart_note = chart_note(progress, view.who, options.days);
-    if (options.measurable) {
-        view.measurable = {sentence_of(*options.measurable, view.who, options.days),
-                           record_of(*options.measurable, file, period).sentence};
-    }
+    add_goals(source, period, view);
     view.small_print = small_print(source);
     return view;
 }

@@ -114,7 +114,7 @@ struct ReportView {
     ReportTable baselines{};
     std::string baseline_caution{};
     std::string chart_note{};
-    std::vector<std::string> measurable{};  // the goal's sentence, and how the record stands to it
+    std::vector<std::string> measurable{};  // goals: the sentence, then how the record stands to it
     std::vector<std::string> small_print{};
     std::optional<Date> made{};  // the file's own date; absent where days are numbered
 };

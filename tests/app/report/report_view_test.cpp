@@ -133,6 +133,43 @@ TEST_CASE("numbered days: no date is left anywhere")
     CHECK(view.plan.at(0).find("2026") == std::string::npos);
 }
 
+TEST_CASE("goals that stood in the period are on the report, with how the record stands to them")
+{
+    const Course course{.days = 30};
+    ClientFile file = test::record_of(course);
+    const Period period{day_after(course.begins, days{7}), last_day(course), last_day(course)};
+    const auto goal_set_on = [](Date day, double seconds) {
+        ClientGoal goal;
+        goal.goal.hold = Seconds{seconds};
+        goal.set_on = day;
+        return goal;
+    };
+    ClientGoal withdrawn_before = goal_set_on(course.begins, 31.0);
+    withdrawn_before.withdrawn_on = day_after(course.begins, days{6});
+    ClientGoal withdrawn_within = goal_set_on(course.begins, 32.0);
+    withdrawn_within.withdrawn_on = day_after(course.begins, days{7});
+    file.goals = {withdrawn_before, withdrawn_within, goal_set_on(course.begins, 33.0),
+                  goal_set_on(day_after(last_day(course), days{1}), 34.0)};
+    const auto text_of = [&](const ReportOptions& options) {
+        std::string text;
+        for (const std::string& line : report_view(file, period, options).measurable)
+            text += line + "\n";
+        return text;
+    };
+    const std::string text = text_of({.made_on = period.to});
+    CHECK(text.find("31 s") == std::string::npos);
+    CHECK(text.find("32 s") != std::string::npos);
+    CHECK(text.find("33 s") != std::string::npos);
+    CHECK(text.find("34 s") == std::string::npos);
+    CHECK(text.find("; withdrawn " + day_text(*withdrawn_within.withdrawn_on, {})) !=
+          std::string::npos);
+    CHECK(text.find("Not yet met") != std::string::npos);
+    const std::string numbered =
+        text_of({.made_on = period.to, .days = {.day_one = first_day_of(file)}});
+    CHECK(numbered.find("2026") == std::string::npos);
+    CHECK(numbered.find("withdrawn day ") != std::string::npos);
+}
+
 TEST_CASE("an empty record gives a page that says so")
 {
     const ClientFile file{.client = {.code = "C-9"}, .plans = {}, .practices = {}};
