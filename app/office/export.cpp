@@ -1,5 +1,6 @@
 #include <fmt/format.h>
 
+#include <optional>
 #include <utility>
 
 #include "app/files/plan_file.h"
@@ -70,6 +71,18 @@ Result<std::vector<Clip>> clips_in(Store* store, const ClientFile& file)
     return clips;
 }
 
+// A file that could not be taken in is not written. Base64 makes four bytes of three.
+std::optional<Refused> objection_to_size(std::int64_t clip_bytes)
+{
+    const auto in_file = static_cast<std::uintmax_t>(clip_bytes) / 3 * 4;
+    constexpr std::uintmax_t kBesides = kMostFileBytes / 8;  // for all that was measured
+    if (in_file + kBesides <= kMostFileBytes) return std::nullopt;
+    return Refused{fmt::format("The recordings of the voice would make this file {} MB large, and "
+                               "{} are the most that can be taken in again; leave them out, or "
+                               "let the plan keep them for fewer days.",
+                               in_file >> 20U, kMostFileBytes >> 20U)};
+}
+
 std::string file_name(const char* what, const Client& client, const char* extension)
 {
     return fmt::format("holdwell-{}-{}.{}", what, name_part(client.code), extension);
@@ -102,6 +115,8 @@ Answer answer(Desk& desk, const ExportPractices& request)
     if (!records.value()) return nobody();
     PracticeFile file{.records = std::move(*records.value()), .clips = {}};
     if (request.clips == ClipsInExport::included) {
+        const auto bytes = desk.keeper.clips_of(request.client).bytes;
+        if (const auto objection = objection_to_size(bytes)) return *objection;
         auto clips = clips_in(desk.keeper.store(), file.records);
         if (!clips) return refused(clips.error());
         file.clips = std::move(clips.value());

@@ -16,10 +16,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// Measured: three years of two practices a day are 50 MB, and a minute of kept voice is 5 MB
-// (48 kHz, FLAC, base64): so this holds an hour and a half of voice beside them.
-constexpr std::uintmax_t kMostBytes = 512U * 1024U * 1024U;
-
 std::string shown(const fs::path& path) { return path.filename().string(); }
 
 // Open, and not larger than a file of ours can be.
@@ -33,10 +29,10 @@ Result<std::ifstream> opened(const fs::path& path)
         return Error{fmt::format("{} is a folder; name a file in it.", path.string())};
     if (!fs::is_regular_file(path, error))
         return Error{fmt::format("{} is not a file.", path.string())};
-    if (const auto size = fs::file_size(path, error); !error && size > kMostBytes)
+    if (const auto size = fs::file_size(path, error); !error && size > kMostFileBytes)
         return Error{fmt::format("{} has {} MB, and {} are the most that can be taken in; write "
                                  "it anew without recordings of the voice.",
-                                 shown(path), size >> 20U, kMostBytes >> 20U)};
+                                 shown(path), size >> 20U, kMostFileBytes >> 20U)};
     std::ifstream file{path, std::ios::binary};
     if (!file.is_open())
         return Error{

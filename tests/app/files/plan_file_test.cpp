@@ -1,3 +1,4 @@
+#include "app/files/flac_bytes.h"
 #include "app/files/plan_file.h"
 
 #include <doctest/doctest.h>
@@ -203,7 +204,11 @@ TEST_CASE("a field that stands twice, a number beyond all bounds and endless nes
 TEST_CASE("a plan saved is the plan loaded, and what cannot be read is said with its name")
 {
     const test::ScratchFolder folder;
-    const Plan plan = test::plan_with_everything();
+    Plan plan = test::plan_with_everything();
+    const auto sung =
+        flac_of({.samples = std::vector<float>(8000, 0.1F), .sample_rate = {16'000.0}});
+    REQUIRE(sung);
+    for (ModelVoice& model : plan.models) model.flac = sung.value();
     const std::string path = folder.path("caf\u00e9 plan.json");
     REQUIRE(save_plan(path, plan));
     const PlanReading read = load_plan(path);

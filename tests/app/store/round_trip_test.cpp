@@ -32,10 +32,17 @@ ClientFile read_back(Store& store, const Id& client)
     return *file.value();
 }
 
+// Only the plan in force keeps its models.
+std::vector<Plan> as_kept(std::vector<Plan> plans)
+{
+    for (std::size_t i = 0; i + 1 < plans.size(); ++i) plans[i].models.clear();
+    return plans;
+}
+
 void check_same(const ClientFile& a, const ClientFile& b)
 {
     CHECK(same(a.client, b.client));
-    CHECK(a.plans == b.plans);
+    CHECK(as_kept(a.plans) == b.plans);
     REQUIRE(a.practices.size() == b.practices.size());
     for (std::size_t i = 0; i < a.practices.size(); ++i)
         CHECK(same(a.practices[i], b.practices[i]));
@@ -59,7 +66,7 @@ TEST_CASE("every field of clients, plans and practices is read back as it was ke
         REQUIRE(light);
         REQUIRE(light.value());
         CHECK(light.value()->practices.empty());
-        CHECK(light.value()->plans == file.plans);
+        CHECK(light.value()->plans == as_kept(file.plans));
         for (const Practice& practice : file.practices) {
             auto alone = store.practice(practice.id);
             REQUIRE(alone);
