@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # Sourced by app/start.sh and tests/run.sh: installs what app/packages.txt names and is missing.
 # Expects $root (the checkout) and, for its output, $log (a file).
+# shellcheck disable=SC2154  # these two
 
 # packages_of GROUP...: their packages, one a line.
 packages_of() {

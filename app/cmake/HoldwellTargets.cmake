@@ -1,5 +1,7 @@
 # One library per folder, with our warnings; the libraries it names are all that it may include.
 
+include(HoldwellGroups)
+
 add_library(holdwell_warnings INTERFACE)
 target_compile_options(holdwell_warnings INTERFACE
     -Wall -Wextra -Wpedantic -Wconversion -Wsign-conversion -Wshadow -Wold-style-cast
@@ -29,6 +31,12 @@ endfunction()
 # holdwell_library(NAME [LIBRARY ...]): every .cpp beside the calling CMakeLists.txt.
 function(holdwell_library name)
     file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/*.cpp)
+    if(HOLDWELL_GROUPED)
+        holdwell_group(${sources})
+    endif()
     add_library(${name} STATIC ${sources})
     target_link_libraries(${name} PUBLIC holdwell_warnings ${ARGN})
+    if(HOLDWELL_GROUPED)
+        set_target_properties(${name} PROPERTIES UNITY_BUILD ON UNITY_BUILD_MODE GROUP)
+    endif()
 endfunction()

@@ -55,7 +55,8 @@ watch() {
 Xvfb -displayfd 3 -screen 0 1280x800x24 -nolisten tcp 3>"$scratch/number" 2>/dev/null &
 display_pid=$!
 for _ in $(seq 50); do [ -s "$scratch/number" ] && break; sleep 0.1; done
-export DISPLAY=:$(cat "$scratch/number")
+DISPLAY=:$(cat "$scratch/number")
+export DISPLAY
 export XDG_CONFIG_HOME=$scratch/config XDG_DATA_HOME=$scratch/data
 mkdir -p "$XDG_CONFIG_HOME/holdwell"
 echo "cautions = read" >"$XDG_CONFIG_HOME/holdwell/settings"

@@ -61,7 +61,9 @@ holdwell report --client "$code" --out "$scratch/report.pdf" --data "$desk"
 holdwell records --data "$desk"
 holdwell client archive "$code" --data "$desk"
 holdwell client delete "$code" --yes --data "$desk"
-[ -s "$scratch/report.pdf" ] && [ -s "$scratch/all.json" ] || fail "something was not written"
+for file in "$scratch/report.pdf" "$scratch/all.json"; do
+    [ -s "$file" ] || fail "$file was not written"
+done
 
 found=$(far_sockets "$scratch/trace.txt")
 [ -z "$found" ] || fail "a socket was opened: $found"

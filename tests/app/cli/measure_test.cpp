@@ -65,7 +65,7 @@ TEST_CASE("a note of known pitch and length is measured as such, from 8 to 192 k
     }
 }
 
-TEST_CASE("results come in the order of the arguments, whatever the number of jobs")
+TEST_CASE("threads: results come in the order of the arguments, whatever the number of jobs")
 {
     const ScratchFolder folder;
     std::vector<std::string> words{"measure", "--format", "json", "--jobs", "1"};

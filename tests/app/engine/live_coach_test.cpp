@@ -26,7 +26,7 @@ SourceStatus live()
 
 }  // namespace
 
-TEST_CASE("what one thread asks another hears, and waking stays below sixty a second")
+TEST_CASE("threads: what one asks another hears, and waking stays below sixty a second")
 {
     const auto sound = std::make_shared<ScriptedSound>();
     sound->say(live());
@@ -58,7 +58,7 @@ TEST_CASE("what one thread asks another hears, and waking stays below sixty a se
     CHECK(wakes <= 60.0 * taken.count() + 1.0);
 }
 
-TEST_CASE("stopping takes less than a second, again and again, started or not")
+TEST_CASE("threads: stopping takes less than a second, again and again, started or not")
 {
     for (int i = 0; i < 10; ++i) {
         const auto sound = std::make_shared<ScriptedSound>();
@@ -71,7 +71,7 @@ TEST_CASE("stopping takes less than a second, again and again, started or not")
     }
 }
 
-TEST_CASE("a reader that stays away misses frames, but nothing else, and memory stays bounded")
+TEST_CASE("threads: a reader that stays away misses frames alone, and memory stays bounded")
 {
     const auto sound = std::make_shared<ScriptedSound>();
     sound->say(live());

@@ -12,7 +12,7 @@
 
 using namespace holdwell;
 
-TEST_CASE("a million numbered samples pass from one thread to another in order")
+TEST_CASE("threads: a million numbered samples pass from one to another in order")
 {
     constexpr std::int64_t kSamples = 1'000'000;  // below 2^24: each is exact as a float
     const auto ring = std::make_unique<AudioRing>();
