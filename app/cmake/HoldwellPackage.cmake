@@ -32,7 +32,8 @@ find_program(GZIP gzip)
 if(GZIP)
     set(manual ${CMAKE_BINARY_DIR}/holdwell.1.gz)
     add_custom_command(OUTPUT ${manual} DEPENDS ${assets}/holdwell.1
-        COMMAND ${GZIP} -9nc ${assets}/holdwell.1 > ${manual})
+        COMMAND ${CMAKE_COMMAND} -E copy ${assets}/holdwell.1 ${CMAKE_BINARY_DIR}/holdwell.1
+        COMMAND ${GZIP} -9nf ${CMAKE_BINARY_DIR}/holdwell.1 VERBATIM)
     add_custom_target(holdwell_manual ALL DEPENDS ${manual})
 else()
     set(manual ${assets}/holdwell.1)

@@ -36,4 +36,5 @@ dpkg-deb --field "$package" Depends | grep -q libsndfile1 || {
     exit 1
 }
 dpkg-deb --extract "$package" "$scratch/root"
+desktop-file-validate "$scratch/root/usr/share/applications/holdwell.desktop"
 "$scratch/root/usr/bin/holdwell" --version
