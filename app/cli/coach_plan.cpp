@@ -96,7 +96,9 @@ Result<Plan> plan_of(const PlanOptions& options, const ClientFile& home)
     if (options.plan == kHomePlan) return home.plans.empty() ? usual : home.plans.back();
     PlanReading reading = load_plan(options.plan);
     if (reading.plan) return *reading.plan;
-    std::string faults = options.plan + ": ";
+    // A file that could not be read is named by the sentence itself.
+    const bool names_it = reading.faults.front().sentence.starts_with(options.plan);
+    std::string faults = names_it ? "" : options.plan + ": ";
     for (const Fault& fault : reading.faults) faults += in_words(fault) + ' ';
     faults += "Nothing was begun.";
     return Error{faults};

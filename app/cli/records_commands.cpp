@@ -210,7 +210,7 @@ ExitStatus RecordsCommands::run(const Console& console, OfficeSettings settings)
 std::vector<std::string> RecordsCommands::verbs_of(const std::string& command) const
 {
     std::vector<std::string> verbs;
-    for (const Command& one : commands())
+    for (const RecordsCommand& one : commands())
         if (fmt::format("holdwell {}", one.group) == command && *one.verb != '\0')
             verbs.emplace_back(one.verb);
     return verbs;

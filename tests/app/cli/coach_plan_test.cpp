@@ -168,4 +168,10 @@ TEST_CASE("a plan that cannot be practised is refused with its faults, and nothi
         {"coach", "--plan", plan, "--data", data, "--fit", "--file", "nothing.wav", "--fast"}, {});
     CHECK(ran.status == ExitStatus::trouble);
     CHECK(ran.err.find("weeks") != std::string::npos);
+
+    const std::string none = folder.path("none.json");
+    const Ran lost = practise(
+        {"coach", "--plan", none, "--data", data, "--fit", "--file", "nothing.wav", "--fast"}, {});
+    CHECK(lost.err == "holdwell coach: " + none +
+                          " cannot be opened: No such file or directory. Nothing was begun.\n");
 }
