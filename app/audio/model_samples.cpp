@@ -112,12 +112,21 @@ double loudness_of(const std::vector<float>& samples, SampleRate rate)
     return count > 0 ? std::sqrt(sum / count) : 0.0;
 }
 
+// Between its soft ends.
+double loudness_of_tone(SampleRate rate)
+{
+    const auto tone =
+        samples_of({.f0 = Hertz{349.23}, .length = Seconds{1.0}, .sample_rate = rate});
+    const auto fade_in = static_cast<std::ptrdiff_t>(samples_in(kReferenceFadeIn, rate).value);
+    const auto fade_out = static_cast<std::ptrdiff_t>(samples_in(kReferenceFadeOut, rate).value);
+    return loudness_of({tone.begin() + fade_in, tone.end() - fade_out}, rate);
+}
+
 void level_out(std::vector<float>& samples, SampleRate rate)
 {
     const double loudness = loudness_of(samples, rate);
     if (!(loudness > 0.0)) return;
-    const ReferenceTone tone{.f0 = Hertz{349.23}, .length = Seconds{1.0}, .sample_rate = rate};
-    const auto gain = static_cast<float>(loudness_of(samples_of(tone), rate) / loudness);
+    const auto gain = static_cast<float>(loudness_of_tone(rate) / loudness);
     for (float& v : samples) v = std::clamp(gain * v, -kModelPeak, kModelPeak);
 }
 
