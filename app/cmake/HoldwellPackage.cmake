@@ -20,6 +20,8 @@ install(FILES ${assets}/completion/holdwell.bash RENAME holdwell
         DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions)
 file(GLOB sessions LIST_DIRECTORIES false CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/demo-sessions/*)
 install(FILES ${sessions} DESTINATION ${CMAKE_INSTALL_DATADIR}/holdwell/demo-sessions)
+install(DIRECTORY ${CMAKE_SOURCE_DIR}/demo-sessions/clients
+        DESTINATION ${CMAKE_INSTALL_DATADIR}/holdwell/demo-sessions)
 
 # Plans to begin from, and what a plan file may hold.
 file(GLOB plans CONFIGURE_DEPENDS ${assets}/plans/*.json)
@@ -27,23 +29,31 @@ install(FILES ${plans} DESTINATION ${CMAKE_INSTALL_DATADIR}/holdwell/plans)
 install_if_there(${CMAKE_INSTALL_DATADIR}/holdwell ${assets}/plan.schema.json
     ${assets}/practices.schema.json)
 
-# Manual pages are kept compressed.
+# The manual page and the list of changes are kept compressed.
 find_program(GZIP gzip)
-if(GZIP)
-    set(manual ${CMAKE_BINARY_DIR}/holdwell.1.gz)
-    add_custom_command(OUTPUT ${manual} DEPENDS ${assets}/holdwell.1
-        COMMAND ${CMAKE_COMMAND} -E copy ${assets}/holdwell.1 ${CMAKE_BINARY_DIR}/holdwell.1
-        COMMAND ${GZIP} -9nf ${CMAKE_BINARY_DIR}/holdwell.1 VERBATIM)
-    add_custom_target(holdwell_manual ALL DEPENDS ${manual})
-else()
-    set(manual ${assets}/holdwell.1)
-endif()
+set(compressed)
+foreach(file holdwell.1 changelog)
+    set(kept ${CMAKE_BINARY_DIR}/${file})
+    if(GZIP)
+        set(kept ${CMAKE_BINARY_DIR}/${file}.gz)
+        add_custom_command(OUTPUT ${kept} DEPENDS ${assets}/${file}
+            COMMAND ${CMAKE_COMMAND} -E copy ${assets}/${file} ${CMAKE_BINARY_DIR}/${file}
+            COMMAND ${GZIP} -9nf ${CMAKE_BINARY_DIR}/${file} VERBATIM)
+    else()
+        configure_file(${assets}/${file} ${kept} COPYONLY)
+    endif()
+    list(APPEND compressed ${kept})
+endforeach()
+add_custom_target(holdwell_manual ALL DEPENDS ${compressed})
+list(GET compressed 0 manual)
+list(GET compressed 1 changes)
 install(FILES ${manual} DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
+install(FILES ${changes} DESTINATION ${CMAKE_INSTALL_DOCDIR})
 
 set(CPACK_GENERATOR DEB)
 set(CPACK_PACKAGE_NAME holdwell)
 set(CPACK_PACKAGE_VENDOR "Holdwell")
-set(CPACK_PACKAGE_CONTACT "The Holdwell authors <holdwell@localhost>")
+set(CPACK_PACKAGE_CONTACT "The Holdwell authors <holdwell@example.org>")
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "pitch and duration coach for home voice practice")
 set(CPACK_PACKAGE_DESCRIPTION
 "A voice therapist prescribes sustained notes and glides; the client practises

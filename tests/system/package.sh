@@ -20,6 +20,7 @@ for file in \
     ./usr/share/bash-completion/completions/holdwell \
     ./usr/share/zsh/vendor-completions/_holdwell \
     ./usr/share/doc/holdwell/copyright \
+    ./usr/share/doc/holdwell/changelog.gz \
     ./usr/share/holdwell/demo-sessions/README.md; do
     grep -qxF "$file" <<<"$contents" || {
         echo "the package lacks $file"
