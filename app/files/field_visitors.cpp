@@ -190,6 +190,13 @@ void FieldReader::id_or_null(const char* key, Id& id)
     if (is_given(key)) (*this)(key, id);
 }
 
+void FieldReader::operator()(const char* key, std::optional<Date>& day)
+{
+    Date read{};
+    (*this)(key, read);
+    if (read != Date{}) day = read;
+}
+
 void FieldReader::operator()(const char* key, Date& day)
 {
     if (!is_given(key)) return;

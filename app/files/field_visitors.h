@@ -81,6 +81,10 @@ public:
     }
     void operator()(const char* key, const Id& id) { object_[key] = id.text; }
     void operator()(const char* key, Date day) { object_[key] = day_json(day); }
+    void operator()(const char* key, const std::optional<Date>& day)
+    {
+        (*this)(key, day.value_or(Date{}));  // which is null
+    }
     void operator()(const char* key, ClockTime time);
     void operator()(const char* key, const std::optional<Note>& note);
     void operator()(const char* key, const std::vector<std::byte>& bytes);
@@ -114,6 +118,11 @@ public:
             all.push_back(inner.take());
         }
         object_[key] = std::move(all);
+    }
+    template <typename Item>
+    void later_list(const char* key, std::vector<Item>& items)
+    {
+        list(key, items);
     }
 
 private:
@@ -175,6 +184,7 @@ public:
     }
     void operator()(const char* key, Id& id);
     void operator()(const char* key, Date& day);
+    void operator()(const char* key, std::optional<Date>& day);
     void operator()(const char* key, ClockTime& time);
     void operator()(const char* key, std::optional<Note>& note);
     void operator()(const char* key, std::vector<std::byte>& bytes);
@@ -208,6 +218,12 @@ public:
             read_part((*all)[i], item_of(field_of(in_.place(), key), i), item);
             items.push_back(std::move(item));
         }
+    }
+    // One that files did not have from the first: where it is missing there are none.
+    template <typename Item>
+    void later_list(const char* key, std::vector<Item>& items)
+    {
+        if (in_.find(key) != nullptr) list(key, items);
     }
 
 private:

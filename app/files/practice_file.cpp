@@ -8,6 +8,7 @@
 #include "app/files/field_visitors.h"
 #include "app/files/json_items.h"
 #include "app/practice/client_code.h"
+#include "app/practice/goal_builder.h"
 
 namespace holdwell {
 
@@ -72,6 +73,18 @@ void check_plans(const ClientFile& file, FaultLog& log)
     }
 }
 
+void check_goals(const ClientFile& file, FaultLog& log)
+{
+    IdsSeen goals{log};
+    for (std::size_t i = 0; i < file.goals.size(); ++i) {
+        const std::string place = item_of("goals", i);
+        goals.add(file.goals[i].id, place + ".id");
+        if (!file.goals[i].set_on.ok()) log.add(place + ".set_on", "A goal needs its day.");
+        for (const Fault& fault : faults_of(file.goals[i].goal))
+            log.add(place + "." + fault.place, fault.sentence);
+    }
+}
+
 void check_clips(const PracticeFile& file, const IdsSeen& trials, FaultLog& log)
 {
     IdsSeen clips{log};
@@ -95,6 +108,7 @@ void check(const PracticeFile& file, FaultLog& log)
     IdsSeen trials{log};
     check_practices(file.records, trials, log);
     check_plans(file.records, log);
+    check_goals(file.records, log);
     check_clips(file, trials, log);
 }
 
@@ -265,6 +279,11 @@ PracticeFile with_day_one(PracticeFile file, Date day_one)
         if (plan.goal) move_days(plan.goal->set_on, by);
     }
     for (Practice& practice : file.records.practices) move_days(practice.begun.date, by);
+    for (ClientGoal& goal : file.records.goals) {
+        move_days(goal.set_on, by);
+        if (goal.withdrawn_on) move_days(*goal.withdrawn_on, by);
+        if (goal.goal.by) move_days(*goal.goal.by, by);
+    }
     return file;
 }
 

@@ -26,6 +26,7 @@ struct NumberLimits {
 inline constexpr std::size_t kLongestRemark = 2400;
 inline constexpr std::size_t kLongestCode = 4 * kMostCodeLetters;
 inline constexpr std::size_t kLongestFingerprint = 400;
+inline constexpr std::size_t kLongestSound = 40;
 
 inline constexpr NumberLimits kUpToADay{0.0, 86'400.0, "s"};
 inline constexpr NumberLimits kUpToAnHour{0.0, 3'600.0, "s"};
@@ -183,6 +184,29 @@ void describe(Fields& fields, Client& c)
     fields.part("onset_baseline", c.onset_baseline);
 }
 
+// Its own rules are those of faults_of(MeasurableGoal).
+template <typename Fields>
+void describe(Fields& fields, ClientGoal& g)
+{
+    MeasurableGoal& goal = g.goal;
+    std::optional<Note> note{goal.note};
+    fields("id", g.id);
+    fields("set_on", g.set_on);
+    fields("withdrawn_on", g.withdrawn_on);
+    fields("drill", goal.kind, kDrillKindNames);
+    fields("note", note);
+    goal.note = note.value_or(Note{0});
+    fields("sound", goal.sound, kLongestSound);
+    fields("band_cents", goal.band, NumberLimits{10.0, 300.0, "cents"});
+    fields("hold_s", goal.hold, NumberLimits{1.0, 120.0, "s"});
+    fields("onset", goal.onset, kOnsetAskedNames);
+    fields("met", goal.met, NumberLimits{1.0, 20.0, ""});
+    fields("trials", goal.trials, NumberLimits{1.0, 20.0, ""});
+    fields("days", goal.days, NumberLimits{1.0, 30.0, ""});
+    fields("cueing", goal.cueing, kCueingNames);
+    fields("by", goal.by);
+}
+
 template <typename Fields>
 void describe(Fields& fields, Clip& c)
 {
@@ -196,6 +220,7 @@ void describe(Fields& fields, ClientFile& file)
     fields.part("client", file.client);
     fields.plans("plans", file.plans);
     fields.list("practices", file.practices);
+    fields.later_list("goals", file.goals);
 }
 
 }  // namespace holdwell

@@ -33,5 +33,9 @@ inline constexpr Names<Completion, 5> kCompletionNames{
      {Completion::stopped_for_discomfort, "stopped_for_discomfort"}}};
 inline constexpr Names<Standing, 2> kStandingNames{
     {{Standing::active, "active"}, {Standing::archived, "archived"}}};
+inline constexpr Names<OnsetAsked, 2> kOnsetAskedNames{
+    {{OnsetAsked::any, "any"}, {OnsetAsked::easy, "easy"}}};
+inline constexpr Names<Cueing, 2> kCueingNames{
+    {{Cueing::independently, "independently"}, {Cueing::with_cue, "with_cue"}}};
 
 }  // namespace holdwell

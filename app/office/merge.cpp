@@ -197,6 +197,35 @@ void merge_plans(const ClientFile& here, const std::vector<Plan>& incoming, Merg
     }
 }
 
+// ---- goals -------------------------------------------------------------------------------------
+
+// Ids are drawn at random: the same id is the same goal, and one that was withdrawn anywhere is.
+void merge_goals(const ClientFile& here, const std::vector<ClientGoal>& incoming, Merge& merge)
+{
+    for (const ClientGoal& goal : incoming) {
+        const auto there = std::ranges::find(here.goals, goal.id, &ClientGoal::id);
+        if (there == here.goals.end()) {
+            merge.additions.goals.push_back(goal);
+            continue;
+        }
+        ClientGoal both = *there;
+        if (goal.withdrawn_on && (!both.withdrawn_on || *goal.withdrawn_on < *both.withdrawn_on))
+            both.withdrawn_on = goal.withdrawn_on;
+        if (both != *there) merge.additions.goals.push_back(both);
+        ClientGoal as_here = goal;
+        as_here.withdrawn_on = there->withdrawn_on;
+        if (as_here != *there)
+            merge.conflicts.push_back(fmt::format(
+                "The goal that was set on {} is here with other content: the one here is kept.",
+                day_text(there->set_on, {})));
+    }
+    const std::size_t count = merge.additions.goals.size();
+    if (count > 0)
+        merge.notes.push_back(fmt::format("It has {} that {} not here, or was withdrawn since.",
+                                          count == 1 ? "a goal" : fmt::format("{} goals", count),
+                                          count == 1 ? "is" : "are"));
+}
+
 // ---- the client --------------------------------------------------------------------------------
 
 bool is_same_onset(const LabelledOnset& a, const LabelledOnset& b)
@@ -256,6 +285,7 @@ Merge merge_of(const std::optional<ClientFile>& here, const ClientFile& incoming
     Merge merge;
     merge.additions.client = joined(there.client, incoming.client);
     merge_plans(there, incoming.plans, merge);
+    merge_goals(there, incoming.goals, merge);
     PracticeMerge practices{there, taken, merge};
     for (const Practice& practice : incoming.practices) practices.take(practice);
     merge.is_change =

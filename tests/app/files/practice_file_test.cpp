@@ -31,6 +31,7 @@ void check_same(const PracticeFile& a, const PracticeFile& b)
 {
     CHECK(same(a.records.client, b.records.client));
     CHECK(a.records.plans == b.records.plans);
+    CHECK(a.records.goals == b.records.goals);
     REQUIRE(a.records.practices.size() == b.records.practices.size());
     for (std::size_t i = 0; i < a.records.practices.size(); ++i)
         CHECK(same(a.records.practices[i], b.records.practices[i]));
@@ -132,6 +133,27 @@ TEST_CASE("with numbered days there is no date in the file")
     CHECK(json["client"]["since"] == 0);
     CHECK(json["client"]["onset_baseline"]["labelled"] == 0);
     CHECK(json["plans"][0]["written"] == -2);
+}
+
+TEST_CASE("goals that cannot be measured are named with their place, and a file may have none")
+{
+    PracticeFile file = small_file();
+    ClientGoal goal;
+    goal.id = Id{"0123456789abcdef0123456789abcdef"};
+    goal.set_on = day(2026, 3, 2);
+    file.records.goals = {goal};
+    TestJson json = TestJson::parse(as_json(file));
+    CHECK(json["goals"][0]["withdrawn_on"].is_null());
+    CHECK(json["goals"][0]["set_on"] == "2026-03-02");
+    json["goals"][0]["met"] = 5;  // of four trials
+    json["goals"][0]["note"] = "C8";
+    const std::string faults = sentences(read_practices(json.dump()).faults);
+    CHECK(faults.find("goals[0].met") != std::string::npos);
+    CHECK(faults.find("goals[0].note") != std::string::npos);
+    json.erase("goals");  // as files were before goals were kept
+    const PracticeFileReading reading = read_practices(json.dump());
+    REQUIRE(reading.file);
+    CHECK(reading.file->records.goals.empty());
 }
 
 TEST_CASE("a file is written as it is described")
@@ -280,4 +302,37 @@ TEST_CASE("an id derived from content is the same for the same content, and only
     CHECK(renamed_by_content(practice).id != renamed_by_content(other).id);
     CHECK(renamed_by_content(practice).trials[0].id != practice.trials[0].id);
     CHECK(renamed_by_content(practice).id.text.size() == 32);
+}
+
+TEST_CASE("the fields of a file may stand in any order, its head last as well")
+{
+    // RFC 8259, section 4: an object is an unordered collection.
+    for (const bool numbered : {false, true}) {
+        CAPTURE(numbered);
+        const PracticeFile file = random_file(31);
+        const DayForm days = numbered ? DayForm{.day_one = day(2026, 3, 2)} : DayForm{};
+        const auto json = TestJson::parse(as_json(file, days));
+        TestJson turned = TestJson::object();
+        for (auto field = json.rbegin(); field != json.rend(); ++field)
+            turned[field.key()] = field.value();
+        const auto straight = read_practices(json.dump());
+        const auto reading = read_practices(turned.dump());
+        REQUIRE_MESSAGE(reading.file, sentences(reading.faults));
+        CHECK(reading.days == straight.days);
+        check_same(*reading.file, *straight.file);
+    }
+}
+
+TEST_CASE("a fault deep in a file is told with its place, wherever the head stands")
+{
+    auto json = TestJson::parse(as_json(random_file(33)));
+    json["practices"][2]["completion"] = "fled";
+    const auto straight = read_practices(json.dump());
+    const auto head = json["format"];
+    json.erase("format");
+    json["format"] = head;
+    const auto turned = read_practices(json.dump());
+    REQUIRE(straight.faults.size() == 1);
+    CHECK(straight.faults[0].place == "practices[2].completion");
+    CHECK(sentences(turned.faults) == sentences(straight.faults));
 }

@@ -147,6 +147,8 @@ TEST_CASE("files of one client can be taken in in any order")
         CHECK(ba.take_in(a).conflicts.empty());
         check_same_practices(*ab.now(), *ba.now());
         CHECK(ab.now()->plans == ba.now()->plans);  // so the same one is in force
+        CHECK(ab.now()->goals == whole.goals);
+        CHECK(ba.now()->goals == whole.goals);
         CHECK(same(ab.now()->client, ba.now()->client));
     }
 }

@@ -22,6 +22,7 @@ void keep_all(Store& store, const ClientFile& file)
     REQUIRE(store.keep(file.client));
     for (const Plan& plan : file.plans) REQUIRE(store.keep(file.client.id, plan));
     for (const Practice& practice : file.practices) REQUIRE(store.keep(practice));
+    for (const ClientGoal& goal : file.goals) REQUIRE(store.keep(file.client.id, goal));
 }
 
 ClientFile read_back(Store& store, const Id& client)
@@ -42,6 +43,7 @@ std::vector<Plan> as_kept(std::vector<Plan> plans)
 void check_same(const ClientFile& a, const ClientFile& b)
 {
     CHECK(same(a.client, b.client));
+    CHECK(a.goals == b.goals);
     CHECK(as_kept(a.plans) == b.plans);
     REQUIRE(a.practices.size() == b.practices.size());
     for (std::size_t i = 0; i < a.practices.size(); ++i)
@@ -86,6 +88,7 @@ TEST_CASE("a client's additions kept at once are read back as they were")
         all.client = file.client;
         all.plans = file.plans;
         all.practices = file.practices;
+        all.goals = file.goals;
         Store store = in_memory();
         REQUIRE(store.keep(all));
         check_same(file, read_back(store, file.client.id));

@@ -183,6 +183,27 @@ Practice RandomRecords::practice(const Id& client, int trials)
     return practice;
 }
 
+ClientGoal RandomRecords::goal()
+{
+    ClientGoal made;
+    made.id = id();
+    made.set_on = date();
+    if (either()) made.withdrawn_on = date();
+    MeasurableGoal& of = made.goal;
+    of.kind = either() ? DrillKind::warm_up_hold : DrillKind::ladder_hold;
+    of.note = Note{between(36, 84)};
+    if (either()) of.sound = "/ø/";
+    of.band = Cents{random_.uniform(10.0, 300.0)};
+    of.hold = Seconds{random_.uniform(1.0, 120.0)};
+    of.onset = any(OnsetAsked::easy);
+    of.trials = between(1, 20);
+    of.met = between(1, of.trials);
+    of.days = between(1, 30);
+    of.cueing = any(Cueing::with_cue);
+    if (either()) of.by = date();
+    return made;
+}
+
 ClientFile RandomRecords::file(int plans, int practices)
 {
     ClientFile file;
@@ -191,6 +212,9 @@ ClientFile RandomRecords::file(int plans, int practices)
     for (int i = 0; i < practices; ++i)
         file.practices.push_back(practice(file.client.id, between(0, 20)));
     std::ranges::stable_sort(file.practices, {}, &Practice::begun);
+    const int goals = between(0, 2);
+    for (int i = 0; i < goals; ++i) file.goals.push_back(goal());
+    std::ranges::stable_sort(file.goals, {}, &ClientGoal::set_on);
     return file;
 }
 

@@ -27,7 +27,8 @@ public:
     Trial trial(int number);
     // Of `trials` trials, numbered from 1.
     Practice practice(const Id& client, int trials);
-    // A client with `plans` plans and `practices` practices by moment begun.
+    ClientGoal goal();
+    // A client with `plans` plans, `practices` practices by moment begun, and up to two goals.
     ClientFile file(int plans, int practices);
 
 private:
