@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <numeric>
 #include <vector>
 
@@ -30,6 +31,17 @@ double standard_deviation_of(std::span<const double> values)
     double sum = 0.0;
     for (const double v : values) sum += (v - mean) * (v - mean);
     return std::sqrt(sum / n);
+}
+
+// What white jitter (local, in percent) leaves of a reading, the mean of the cycles in 30 ms (the
+// effective length of the window): periods deviate by sqrt(pi) / 2 of it (the mean absolute
+// difference of normal deviates is 2 / sqrt(pi) of their own).
+Cents left_by_jitter(double percent, Hertz f0)
+{
+    constexpr Seconds kAveraged{30ms};
+    const double of_one_period = 0.01 * percent * 0.5 * std::sqrt(std::numbers::pi);
+    const double of_mean = of_one_period / std::sqrt(f0.value * kAveraged.count());
+    return {1200.0 * std::log2(1.0 + of_mean)};
 }
 
 // log2 of every voiced f0 between two instants.
@@ -98,25 +110,17 @@ bool is_sustained(const Phonated& phonated, SampleRate rate)
 
 bool is_like_a_machine(std::span<const ContourPoint> contour)
 {
-    constexpr std::size_t kReadings = 100;
-    constexpr Cents kSpread{3.0};
-    std::size_t begin = 0;
-    for (std::size_t i = 0; i < contour.size(); ++i) {
-        if (!contour[i].f0) {
-            begin = i + 1;
+    constexpr std::size_t kReadings = 80;
+    std::vector<double> run;  // cents over 1 Hz
+    for (const ContourPoint& p : contour) {
+        if (!p.f0) {
+            run.clear();
             continue;
         }
-        // The longest run that ends here and is narrow enough; a run seldom has to be shortened.
-        const auto run = [&] { return contour.subspan(begin, i + 1 - begin); };
-        const auto lower = [](const ContourPoint& a, const ContourPoint& b) {
-            return a.f0->value < b.f0->value;
-        };
-        const auto is_narrow = [&] {
-            const auto [low, high] = std::minmax_element(run().begin(), run().end(), lower);
-            return interval_between(*low->f0, *high->f0) <= kSpread;
-        };
-        while (!is_narrow()) ++begin;
-        if (run().size() >= kReadings) return true;
+        run.push_back(interval_between({1.0}, *p.f0).value);
+        if (run.size() < kReadings) continue;
+        const auto newest = std::span{run}.last(kReadings);
+        if (standard_deviation_of(newest) <= left_by_jitter(0.06, *p.f0).value) return true;
     }
     return false;
 }

@@ -22,9 +22,10 @@ Seconds longest_steady_run(std::span<const ContourPoint> contour, SampleRate rat
 // a second.
 bool is_sustained(const Phonated& phonated, SampleRate rate);
 
-// As no throat can: f0 stays within 3 cents for one whole second (100 readings), somewhere in it.
-// Held notes of untrained voices stray by 15 to 40 cents, those of trained ones by a few (both from
-// memory); 3 cents is what 0.3 % of jitter alone leaves of the mean over a window.
+// As no throat can: in some stretch of 0.8 s (80 readings) f0 varies by less, as a standard
+// deviation, than jitter of 0.06 % alone would leave of it. Voices have 0.2 to 0.7 %, the steadiest
+// not less than 0.1 % (from memory), and they drift besides. A dial tone stays within it from about
+// 25 dB over the room on; an instrument that is blown or bowed does not.
 bool is_like_a_machine(std::span<const ContourPoint> contour);
 
 // Measures a hold against the task's target and band, where there is one.

@@ -7,6 +7,7 @@
 // The times are of the processor (of one core, in a program of one thread), the best of five runs
 // over the same sound: whatever else the computer does is left out as far as it can be.
 
+#include <aubio/aubio.h>
 #include <malloc.h>
 #include <unistd.h>
 
@@ -15,7 +16,9 @@
 #include <cstdlib>
 #include <ctime>
 #include <fstream>
+#include <memory>
 #include <span>
+#include <string>
 #include <string_view>
 #include <type_traits>
 #include <vector>
@@ -154,6 +157,47 @@ void print_costs(const Heard& heard)
     std::printf("%-34s %s\n\n", "goal: 15 ms, 1.5 %", whole < 15.0 ? "met" : "not met");
 }
 
+// ---- aubio, on the same sound in the same run --------------------------------------------------
+
+constexpr uint_t kAubioHop = 480;  // as ours
+
+struct Closed {
+    void operator()(aubio_onset_t* o) const { del_aubio_onset(o); }
+    void operator()(aubio_pitch_t* p) const { del_aubio_pitch(p); }
+    void operator()(fvec_t* v) const { del_fvec(v); }
+};
+
+// `hear` is given one hop and where to put the answer.
+template <typename Object, typename Hear>
+double cost_of_aubio(const Heard& heard, Object* object, Hear hear)
+{
+    const std::unique_ptr<Object, Closed> held{object};
+    const std::unique_ptr<fvec_t, Closed> in{new_fvec(kAubioHop)}, out{new_fvec(1)};
+    return cost(heard, [&] {
+        return [&](std::size_t i) {
+            std::ranges::copy(heard.at(i), in->data);
+            hear(held.get(), in.get(), out.get());
+        };
+    });
+}
+
+void print_costs_of_aubio(const Heard& heard)
+{
+    const auto rate = static_cast<uint_t>(kConfig.sample_rate.hz);
+    std::printf("aubio's objects, on the same sound:\n\n");
+    for (const char* method : {"hfc", "energy"}) {
+        print_cost(
+            (std::string{"onset, "} + method).c_str(),
+            cost_of_aubio(heard, new_aubio_onset(method, 1024, kAubioHop, rate), aubio_onset_do));
+    }
+    for (const char* method : {"yinfft", "yinfast", "yin", "fcomb", "mcomb"}) {
+        print_cost(
+            (std::string{"pitch, "} + method).c_str(),
+            cost_of_aubio(heard, new_aubio_pitch(method, 2048, kAubioHop, rate), aubio_pitch_do));
+    }
+    std::printf("\n");
+}
+
 double resident_mb()
 {
     std::ifstream statm{"/proc/self/statm"};
@@ -213,5 +257,6 @@ int main(int argc, char** argv)
     }
     const auto heard = hear_all();
     print_costs(heard);
+    print_costs_of_aubio(heard);
     print_memory(heard, minutes);
 }
