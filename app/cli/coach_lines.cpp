@@ -214,7 +214,8 @@ Lines CoachLines::at_trial(const TrialFinished& trial)
     add(lines, hold.doubt ? doubt_words(*hold.doubt) : nearness_in_words(hold, held));
     add(lines, onset_in_words(hold.start));
     if (!hold.interruptions.empty()) add(lines, gaps_in_words(hold.interruptions.size()));
-    if (hold.like_a_machine) add(lines, fmt::format("It was {}.", kLikeAMachine));
+    if (hold.like_a_machine && hold.doubt != Doubt::machine)
+        add(lines, fmt::format("It was {}.", kLikeAMachine));
     if (trial.loudness == Loudness::much_louder)
         add(lines, "It was louder than it need be: softer is enough.");
     if (hold.has_gap) add(lines, "Some sound was lost in it, so it does not count as a best.");

@@ -217,7 +217,8 @@ ExitStatus run(const CommandLine& line, const Console& console, const Surroundin
 ExitStatus with_all_written(ExitStatus status, const Console& console)
 {
     console.out.flush();
-    if (console.out.good()) return status;
+    // A command that failed has said why.
+    if (console.out.good() || status != ExitStatus::ok) return status;
     console.err << "holdwell: what there is to say could not be written; look whether there is "
                    "space left\n";
     return ExitStatus::trouble;

@@ -12,6 +12,10 @@ namespace holdwell {
 
 void ViewModel::fulfil(const RecordModel& wish)
 {
+    if (model_work_ == ModelWork::hearing) {
+        page_notice_ = "It still sounds: record when it is quiet again.";
+        return;
+    }
     page_notice_ = "Recording: sing it now, softly. It ends by itself when you stop; Esc gives it "
                    "up.";
     post(CaptureModel{wish.kind, wish.note});

@@ -164,11 +164,15 @@ TEST_CASE("what was heard beside the note is told: another sound, a machine, a l
                 "Something else sounded along, so the note cannot be judged."});
     TrialFinished even = trial(7.0, 7.0, 0.0);
     even.hold.like_a_machine = true;
+    even.hold.doubt = Doubt::machine;
     even.loudness = Loudness::much_louder;
-    CHECK(lines.apply(even) == Lines{"Held for 7 seconds. Longest yet.",
-                                     "Near the note all the way.", "It was as even as a machine.",
-                                     "It was louder than it need be: softer is enough."});
-    CHECK(lines.closing() == Lines{"3 holds; the longest was 7 seconds."});
+    CHECK(lines.apply(even) ==
+          Lines{"Held for 7 seconds.",
+                "This sounds like a machine, not like a voice, so it does not count.",
+                "It was louder than it need be: softer is enough."});
+    even.hold.doubt = Doubt::noisy_room;  // a graver one
+    CHECK(lines.apply(even).at(2) == "It was as even as a machine.");
+    CHECK(lines.closing() == Lines{"4 holds; the longest was 5 seconds."});
     CHECK(lines.apply(ProcessingChanged{MicrophoneProcessing::gain_control}).size() == 1);
     CHECK(lines.apply(ProcessingChanged{std::nullopt}).empty());
 }

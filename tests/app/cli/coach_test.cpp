@@ -53,7 +53,8 @@ TEST_CASE("a recording is coached in plain lines: what to do, what was heard, wh
     // 8 s of F4 (the script in session.h); lengths are said to the nearest tenth of a second.
     const ScratchFolder folder;
     const std::string path = folder.path("my hold.wav");
-    REQUIRE(write_recording(path, note({.length = 8s}), Encoding::wav_24_bit));
+    REQUIRE(
+        write_recording(path, note({.length = 8s, .wander = Cents{8.0}}), Encoding::wav_24_bit));
     const Ran ran = run({"coach", "--goal", "6", "--file", path, "--fast"});
     CHECK(ran.status == ExitStatus::ok);
     CHECK(ran.err.empty());
@@ -78,7 +79,8 @@ TEST_CASE("the right note in another octave is said to be that")
 {
     const ScratchFolder folder;
     const std::string path = folder.path("low.wav");
-    REQUIRE(write_recording(path, note({.f0 = {174.614}}), Encoding::wav_24_bit));  // F3
+    REQUIRE(write_recording(path, note({.f0 = {174.614}, .wander = Cents{8.0}}),
+                            Encoding::wav_24_bit));  // F3
     const Ran ran = run({"coach", "--note", "F4", "--file", path, "--fast"});
     CHECK(ran.out.find("That was the right note, one octave lower.\n") != std::string::npos);
 }

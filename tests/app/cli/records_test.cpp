@@ -82,11 +82,11 @@ TEST_CASE("clients are added, found by code, archived and, when it is meant, del
     CHECK(desk({"client", "archive", "c-17"}).out == "\"C-17\" is archived now.\n");
     CHECK(desk({"client", "list", "--format", "csv"}).out ==
           "code,standing,last_practice,practices_this_week,asked_a_week,goal_share,"
-          "reported_discomfort\r\n");
+          "reported_discomfort,not_practised,near_goal\r\n");
     CHECK(desk({"client", "list", "--all", "--format", "json"}).out ==
           "{\"code\":\"C-17\",\"standing\":\"archived\",\"last_practice\":null,"
           "\"practices_this_week\":0,\"asked_a_week\":0,\"goal_share\":null,"
-          "\"reported_discomfort\":false}\n");
+          "\"reported_discomfort\":false,\"not_practised\":false,\"near_goal\":false}\n");
     CHECK(desk({"client", "restore", "C-17"}).status == ExitStatus::ok);
     const Ran unsure = desk({"client", "delete", "C-17"});
     CHECK(unsure.status == ExitStatus::trouble);
@@ -143,7 +143,9 @@ TEST_CASE("a sealed file needs its passphrase, which is read from a file")
     check_done(desk({"export", "practices", "--out", desk.path("s"), "--passphrase-file", words}));
     const Ran without = desk({"import", desk.path("s")});
     CHECK(without.status == ExitStatus::trouble);
-    CHECK(without.err == "holdwell import: s is sealed; type its passphrase.\n");
+    CHECK(without.err == "holdwell import: " + desk.path("s") +
+                             " is sealed; name a file that holds its passphrase with "
+                             "--passphrase-file\n");
     check_done(desk({"import", desk.path("s"), "--passphrase-file", words}));
     const std::string wrong = desk.file("wrong", "five words are not enough\n");
     CHECK(desk({"import", desk.path("s"), "--passphrase-file", wrong}).status ==

@@ -87,7 +87,7 @@ TEST_CASE("a plan file that cannot be practised names the file, whatever is wron
         {"words", "hello", "line 1, column 1"},
         {"practices", practices_text(), "format"},
         {"sealed", "HOLDSEAL and more", "is sealed with a passphrase"},
-        {"nested", std::string(100, '['), "deep"},
+        {"nested", std::string(100, '[') + std::string(100, ']'), "deep"},
     };
     for (const Row& row : rows) {
         CAPTURE(row.what);

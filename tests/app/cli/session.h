@@ -34,11 +34,14 @@ struct NoteScript {
     Hertz f0{349.228};  // F4
     Seconds length{3.0};
     SampleRate rate{48'000.0};
+    Cents wander{0.0};  // to each side, 1.3 times a second: no throat is without
 };
 
 inline Recording note(const NoteScript& script)
 {
     constexpr double kRise = 0.060;
+    constexpr double kWanders = 2.0 * std::numbers::pi * 1.3;
+    const double depth = std::numbers::ln2 * script.wander.value / 1200.0;
     std::mt19937 random{1};
     std::normal_distribution<double> noise{0.0, 1e-4};
     Recording recording{.samples = {}, .sample_rate = script.rate};
@@ -48,9 +51,10 @@ inline Recording note(const NoteScript& script)
         const double edge = std::min(t, script.length.count() - t) / kRise;
         const double gain =
             edge <= 0.0 ? 0.0 : 0.5 - 0.5 * std::cos(std::numbers::pi * std::min(edge, 1.0));
+        const double sung = t + depth * (1.0 - std::cos(kWanders * t)) / kWanders;
         double sum = 0.0;
         for (int h = 1; h <= 10 && h * script.f0.value < script.rate.hz / 2.0; ++h)
-            sum += std::sin(2.0 * std::numbers::pi * h * script.f0.value * t) / h;
+            sum += std::sin(2.0 * std::numbers::pi * h * script.f0.value * sung) / h;
         recording.samples.push_back(static_cast<float>(0.1 * gain * sum + noise(random)));
     }
     return recording;

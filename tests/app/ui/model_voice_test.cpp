@@ -85,6 +85,9 @@ TEST_CASE("a model that was recorded goes to the page that asked for it, and can
     // Once it has sounded nothing is listened for, and the next drill has its tone again.
     on.vm.apply(StageChanged{Stage::playing});
     CHECK(on.vm.take_commands().empty());
+    // What sounds is not recorded.
+    CHECK(on.press(PressKey::Key::proceed).empty());
+    CHECK(on.notice().find("still sounds") != std::string::npos);
     on.vm.apply(StageChanged{Stage::settling});
     const auto after = on.vm.take_commands();
     CHECK(count<PauseListening>(after) == 1);
