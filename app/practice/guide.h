@@ -1,15 +1,18 @@
 #pragma once
-// The routine of one practice, hands free: posture, a quick sound check, then every trial of the
-// plan with its note and its rest, then two questions. What happened goes in, what to show and what
-// to do about it come out.
+// The routine of one practice, hands free: posture, a quick sound check, then
+// every trial of the plan with its note and its rest, then two questions. What
+// happened goes in, what to show and what to do about it come out.
 //
-// Pure: no clock, thread or window. Time is what the microphone's stream has passed, so that it
-// stands still while there is no microphone. The same events give the same practice.
+// Pure: no clock, thread or window. Time is what the microphone's stream has
+// passed, so that it stands still while there is no microphone. The same events
+// give the same practice.
 //
-//   posture -> sound check -> [ cue -> listening -> sounding -> resting ] for each trial -> rating
+//   posture -> sound check -> [ cue -> listening -> sounding -> resting ] for
+//   each trial -> rating
 //
-// from all of which one can pause, stop early, or lose the microphone, and come back. A trial that
-// was heard is kept exactly once, whatever keys are pressed; the next one begins only when it is.
+// from all of which one can pause, stop early, or lose the microphone, and come
+// back. A trial that was heard is kept exactly once, whatever keys are pressed;
+// the next one begins only when it is.
 
 #include <cstddef>
 #include <optional>
@@ -22,7 +25,8 @@
 
 namespace holdwell {
 
-// ---- what it is made from ----------------------------------------------------------------------
+// ---- what it is made from
+// ----------------------------------------------------------------------
 
 struct GuideSetup {
     std::vector<PlannedTrial> trials{};  // in order: trials_of(plan), or baseline_trials()
@@ -34,11 +38,13 @@ struct GuideSetup {
 };
 GuideSetup guide_setup_of(const Plan& plan, std::vector<Trial> already);
 
-// Three quiet /s/ and, when asked for, three /z/: the best of three is the baseline.
+// Three quiet /s/ and, when asked for, three /z/: the best of three is the
+// baseline.
 enum class BaselineSounds { s, s_and_z };
 GuideSetup baseline_setup(BaselineSounds sounds);
 
-// ---- what it is told ---------------------------------------------------------------------------
+// ---- what it is told
+// ---------------------------------------------------------------------------
 
 struct StreamAdvanced {  // since the last one; of one stream
     Seconds by{};
@@ -77,7 +83,8 @@ using GuideEvent = std::variant<StreamAdvanced, CheckAsksFor, CheckDone, NoteBeg
                                 VoiceBegan, VoiceTooShort, TrialHeard, TrialStored, TrialImpossible,
                                 MicrophoneGone, MicrophoneBack, RatingGiven, GuideKey>;
 
-// ---- what it wishes ----------------------------------------------------------------------------
+// ---- what it wishes
+// ----------------------------------------------------------------------------
 
 struct CheckSoundNow {};
 struct BeginTrial {
@@ -85,14 +92,16 @@ struct BeginTrial {
     NoteCue cue{NoteCue::played};
 };
 struct StopListening {};
-// To be made durable; answered by TrialStored. Its id is given by whoever keeps it.
+// To be made durable; answered by TrialStored. Its id is given by whoever keeps
+// it.
 struct StoreTrial {
     Trial trial;
 };
 struct AskForRating {};
 using GuideWish = std::variant<CheckSoundNow, BeginTrial, StopListening, StoreTrial, AskForRating>;
 
-// ---- what it shows -----------------------------------------------------------------------------
+// ---- what it shows
+// -----------------------------------------------------------------------------
 
 enum class GuidePhase {
     posture,
@@ -121,27 +130,36 @@ struct GuideView {
     std::string second;              // what comes next, or why
     std::string notice;              // what the sound check advises
     std::optional<Seconds> waits{};  // until something happens by itself
-    std::string enter, space, next, escape, hurts;  // what the keys do; empty: nothing
+    std::string enter, space, next, escape,
+        hurts;  // what the keys do; empty: nothing
     bool operator==(const GuideView&) const = default;
 };
 
-// ---- the guide ---------------------------------------------------------------------------------
+// ---- the guide
+// ---------------------------------------------------------------------------------
 
 // Chosen by us. Long enough to read the cue and to breathe twice.
 inline constexpr Seconds kPostureTime{8.0};
 inline constexpr Seconds kShortRest{4.0};  // after a glide: to read what was heard
-// A voice that is not heard for so long is elsewhere: at the door, on the telephone.
+// A voice that is not heard for so long is elsewhere: at the door, on the
+// telephone.
 inline constexpr Seconds kSilenceToPause{60.0};
-// So many sounds too short to count, one after another: she speaks with somebody.
+// So many sounds too short to count, one after another: she speaks with
+// somebody.
 inline constexpr int kShortSoundsToPause = 6;
 inline constexpr Seconds kLongestSoundCheck{30.0};
+// A whole-breath hold that sounded so long has cost a breath, though it was
+// begun again, skipped or paused: the rest comes first. A false start is
+// shorter.
+inline constexpr Seconds kBreathSpent{3.0};
 
 class Guide {
 public:
     explicit Guide(GuideSetup setup);
 
     void apply(const GuideEvent& event);
-    // Since the last call, oldest first. The first ones come with the first event.
+    // Since the last call, oldest first. The first ones come with the first
+    // event.
     std::vector<GuideWish> take_wishes();
 
     GuideView view() const;
@@ -182,6 +200,10 @@ private:
     void begin_check();
     void begin_trial();
     void begin_rest(Seconds length);
+    void note_breath();         // before what sounds is left
+    Seconds rest_owed() const;  // to the last whole breath
+    bool rests_first();         // begins that rest when the trial shown needs a whole breath
+    bool was_late(std::size_t planned);
     void go_on_after_rest();
     void pause(PauseReason reason);
     void step_aside(GuidePhase to);  // to something from which one comes back
@@ -210,12 +232,13 @@ private:
     bool went_on_{false};  // taken up after an interruption
     CheckPart check_part_{CheckPart::room};
     std::optional<SoundCheckSummary> check_;
-    std::string advice_;   // of the sound check
-    std::string refusal_;  // why the last trial could not be done
-    Seconds elapsed_{};    // since the practice began
-    Seconds waited_{};     // in this phase
-    Seconds rest_{};       // length of the one under way
-    Seconds voice_at_{};   // when the trial under way began
+    std::string advice_;                     // of the sound check
+    std::string refusal_;                    // why the last trial could not be done
+    Seconds elapsed_{};                      // since the practice began
+    Seconds waited_{};                       // in this phase
+    Seconds rest_{};                         // length of the one under way
+    Seconds voice_at_{};                     // when the trial under way began
+    std::optional<Seconds> breath_ended_{};  // the last whole breath, since the practice began
     int short_sounds_{0};
     std::optional<Completion> ended_;
     std::vector<GuideWish> wishes_;

@@ -29,6 +29,7 @@ void Guide::on_go_on()
     case GuidePhase::cue:
     case GuidePhase::listening:
     case GuidePhase::sounding:
+        note_breath();
         return begin_trial();
     case GuidePhase::resting:
         // Once more, but not before the rest is over.
@@ -64,6 +65,7 @@ void Guide::on_skip()
         return;
     }
     if (!is_judging(phase_)) return;
+    note_breath();
     repeats_ = false;
     at_ = at_ + 1;
     if (current() != nullptr) return begin_trial();

@@ -1,0 +1,42 @@
+// The rest that a whole breath asks for: whatever was pressed, the next one
+// begins after it.
+
+#include "app/practice/guide.h"
+
+namespace holdwell {
+
+void Guide::note_breath()
+{
+    const PlannedTrial* planned = current();
+    if (phase_ == GuidePhase::sounding && planned != nullptr && planned->is_maximal &&
+        elapsed_ - voice_at_ >= kBreathSpent)
+        breath_ended_ = elapsed_;
+}
+
+Seconds Guide::rest_owed() const
+{
+    return breath_ended_ ? *breath_ended_ + setup_.rest - elapsed_ : Seconds{};
+}
+
+bool Guide::rests_first()
+{
+    constexpr Seconds kRounding{0.001};  // the same span was summed in other steps
+    const PlannedTrial* planned = current();
+    if (planned == nullptr || !planned->is_maximal || rest_owed() < kRounding) return false;
+    if (is_judging(phase_)) wishes_.emplace_back(StopListening{});
+    begin_rest(rest_owed());
+    return true;
+}
+
+// Heard just after a key was pressed: where another trial had been begun it
+// waits for its breath, and the one that was to be begun again is done.
+bool Guide::was_late(std::size_t planned)
+{
+    if (is_judging(phase_)) return rests_first();
+    if (phase_ != GuidePhase::resting || planned != at_) return false;
+    repeats_ = false;
+    at_ = planned + 1;
+    return true;
+}
+
+}  // namespace holdwell
