@@ -21,8 +21,7 @@ bool is_of(const Trial& trial, const PlannedTrial& planned)
     return !has_target(trial.kind) || trial.target == planned.drill.target;
 }
 
-// A hold that was cut off with the microphone is kept, but says nothing of the
-// breath.
+// A hold that was cut off with the microphone is kept, but says nothing of the breath.
 Measures with_gap_where_cut(Measures measures)
 {
     auto* hold = std::get_if<HoldMeasures>(&measures);
@@ -82,8 +81,8 @@ Guide::Guide(GuideSetup setup) : setup_{std::move(setup)}, done_(setup_.trials.s
     if (all_done()) finish(Completion::complete);
 }
 
-// A practice is gone through in order, so a kept trial belongs to the planned
-// one reached last (done once more) or to the next of its kind after it.
+// A practice is gone through in order, so a kept trial belongs to the planned one reached last
+// (done once more) or to the next of its kind after it.
 void Guide::take_up(const std::vector<Trial>& already)
 {
     for (const Trial& trial : already) {
@@ -137,8 +136,7 @@ bool Guide::is_aside() const
            phase_ == GuidePhase::no_microphone;
 }
 
-// ---- what happens by itself
-// --------------------------------------------------------------------
+// ---- what happens by itself --------------------------------------------------------------------
 
 void Guide::hear(const StreamAdvanced& advanced)
 {
@@ -225,8 +223,8 @@ void Guide::hear(const VoiceTooShort&)
     if (++short_sounds_ >= kShortSoundsToPause) pause(PauseReason::short_sounds);
 }
 
-// What was heard belongs to the trial shown or, when a key was pressed at that
-// moment, to the one before it: it is kept all the same.
+// What was heard belongs to the trial shown or, when a key was pressed at that moment, to the one
+// before it: it is kept all the same.
 std::optional<std::size_t> Guide::planned_for(const Drill& drill) const
 {
     for (std::size_t i = std::min(at_ + 1, setup_.trials.size()); i > 0; --i) {
@@ -246,8 +244,7 @@ void Guide::hear(const TrialHeard& heard)
     if (expected) return move_on_from(*planned);
     if (was_late(*planned)) return;
     if (!is_aside() || !is_judging(aside_) || *planned != at_) return;
-    // She pressed a key as it ended: there is nothing to come back to but the
-    // rest.
+    // She pressed a key as it ended: there is nothing to come back to but the rest.
     const GuidePhase now = phase_;
     move_on_from(*planned);
     aside_ = std::exchange(phase_, now);
@@ -303,8 +300,7 @@ void Guide::hear(const TrialImpossible& impossible)
     refusal_ = impossible.sentence;
 }
 
-// ---- aside and back
-// ----------------------------------------------------------------------------
+// ---- aside and back ----------------------------------------------------------------------------
 
 void Guide::step_aside(GuidePhase to)
 {
@@ -349,8 +345,7 @@ void Guide::hear(const MicrophoneBack&)
     if (phase_ == GuidePhase::no_microphone) come_back();
 }
 
-// ---- the end
-// -----------------------------------------------------------------------------------
+// ---- the end -----------------------------------------------------------------------------------
 
 void Guide::finish(Completion completion)
 {

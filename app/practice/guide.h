@@ -1,18 +1,15 @@
 #pragma once
-// The routine of one practice, hands free: posture, a quick sound check, then
-// every trial of the plan with its note and its rest, then two questions. What
-// happened goes in, what to show and what to do about it come out.
+// The routine of one practice, hands free: posture, a quick sound check, then every trial of the
+// plan with its note and its rest, then two questions. What happened goes in, what to show and what
+// to do about it come out.
 //
-// Pure: no clock, thread or window. Time is what the microphone's stream has
-// passed, so that it stands still while there is no microphone. The same events
-// give the same practice.
+// Pure: no clock, thread or window. Time is what the microphone's stream has passed, so that it
+// stands still while there is no microphone. The same events give the same practice.
 //
-//   posture -> sound check -> [ cue -> listening -> sounding -> resting ] for
-//   each trial -> rating
+//   posture -> sound check -> [ cue -> listening -> sounding -> resting ] for each trial -> rating
 //
-// from all of which one can pause, stop early, or lose the microphone, and come
-// back. A trial that was heard is kept exactly once, whatever keys are pressed;
-// the next one begins only when it is.
+// from all of which one can pause, stop early, or lose the microphone, and come back. A trial that
+// was heard is kept exactly once, whatever keys are pressed; the next one begins only when it is.
 
 #include <cstddef>
 #include <optional>
@@ -25,8 +22,7 @@
 
 namespace holdwell {
 
-// ---- what it is made from
-// ----------------------------------------------------------------------
+// ---- what it is made from ----------------------------------------------------------------------
 
 struct GuideSetup {
     std::vector<PlannedTrial> trials{};  // in order: trials_of(plan), or baseline_trials()
@@ -38,13 +34,11 @@ struct GuideSetup {
 };
 GuideSetup guide_setup_of(const Plan& plan, std::vector<Trial> already);
 
-// Three quiet /s/ and, when asked for, three /z/: the best of three is the
-// baseline.
+// Three quiet /s/ and, when asked for, three /z/: the best of three is the baseline.
 enum class BaselineSounds { s, s_and_z };
 GuideSetup baseline_setup(BaselineSounds sounds);
 
-// ---- what it is told
-// ---------------------------------------------------------------------------
+// ---- what it is told ---------------------------------------------------------------------------
 
 struct StreamAdvanced {  // since the last one; of one stream
     Seconds by{};
@@ -83,8 +77,7 @@ using GuideEvent = std::variant<StreamAdvanced, CheckAsksFor, CheckDone, NoteBeg
                                 VoiceBegan, VoiceTooShort, TrialHeard, TrialStored, TrialImpossible,
                                 MicrophoneGone, MicrophoneBack, RatingGiven, GuideKey>;
 
-// ---- what it wishes
-// ----------------------------------------------------------------------------
+// ---- what it wishes ----------------------------------------------------------------------------
 
 struct CheckSoundNow {};
 struct BeginTrial {
@@ -92,16 +85,14 @@ struct BeginTrial {
     NoteCue cue{NoteCue::played};
 };
 struct StopListening {};
-// To be made durable; answered by TrialStored. Its id is given by whoever keeps
-// it.
+// To be made durable; answered by TrialStored. Its id is given by whoever keeps it.
 struct StoreTrial {
     Trial trial;
 };
 struct AskForRating {};
 using GuideWish = std::variant<CheckSoundNow, BeginTrial, StopListening, StoreTrial, AskForRating>;
 
-// ---- what it shows
-// -----------------------------------------------------------------------------
+// ---- what it shows -----------------------------------------------------------------------------
 
 enum class GuidePhase {
     posture,
@@ -130,27 +121,22 @@ struct GuideView {
     std::string second;              // what comes next, or why
     std::string notice;              // what the sound check advises
     std::optional<Seconds> waits{};  // until something happens by itself
-    std::string enter, space, next, escape,
-        hurts;  // what the keys do; empty: nothing
+    std::string enter, space, next, escape, hurts;  // what the keys do; empty: nothing
     bool operator==(const GuideView&) const = default;
 };
 
-// ---- the guide
-// ---------------------------------------------------------------------------------
+// ---- the guide ---------------------------------------------------------------------------------
 
 // Chosen by us. Long enough to read the cue and to breathe twice.
 inline constexpr Seconds kPostureTime{8.0};
 inline constexpr Seconds kShortRest{4.0};  // after a glide: to read what was heard
-// A voice that is not heard for so long is elsewhere: at the door, on the
-// telephone.
+// A voice that is not heard for so long is elsewhere: at the door, on the telephone.
 inline constexpr Seconds kSilenceToPause{60.0};
-// So many sounds too short to count, one after another: she speaks with
-// somebody.
+// So many sounds too short to count, one after another: she speaks with somebody.
 inline constexpr int kShortSoundsToPause = 6;
 inline constexpr Seconds kLongestSoundCheck{30.0};
-// A whole-breath hold that sounded so long has cost a breath, though it was
-// begun again, skipped or paused: the rest comes first. A false start is
-// shorter.
+// A whole-breath hold that sounded so long has cost a breath, though it was begun again, skipped or
+// paused: the rest comes first. A false start is shorter.
 inline constexpr Seconds kBreathSpent{3.0};
 
 class Guide {
@@ -158,8 +144,7 @@ public:
     explicit Guide(GuideSetup setup);
 
     void apply(const GuideEvent& event);
-    // Since the last call, oldest first. The first ones come with the first
-    // event.
+    // Since the last call, oldest first. The first ones come with the first event.
     std::vector<GuideWish> take_wishes();
 
     GuideView view() const;

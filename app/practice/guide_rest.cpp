@@ -1,5 +1,4 @@
-// The rest that a whole breath asks for: whatever was pressed, the next one
-// begins after it.
+// The rest that a whole breath asks for: whatever was pressed, the next one begins after it.
 
 #include "app/practice/guide.h"
 
@@ -28,8 +27,8 @@ bool Guide::rests_first()
     return true;
 }
 
-// Heard just after a key was pressed: where another trial had been begun it
-// waits for its breath, and the one that was to be begun again is done.
+// Heard just after a key was pressed: where another trial had been begun it waits for its breath,
+// and the one that was to be begun again is done.
 bool Guide::was_late(std::size_t planned)
 {
     if (is_judging(phase_)) return rests_first();
