@@ -81,7 +81,7 @@ bool belongs_to_series(const Practice& practice, const Trial& trial)
            practice.kind != PracticeKind::in_session;
 }
 
-// Points are looked at where they are: copies of three years of them took a third of the reckoning.
+// Points are looked at where they are: each holds an id, so that a copy of it allocates.
 using PointsSeen = std::vector<const TimedPoint*>;
 
 MeanOfDays mean_of(const PointsSeen& points)
