@@ -32,7 +32,7 @@ double spread(std::span<const double> levels)
 
 // Means of successive blocks; without a heap, as hops are pushed where none may be touched.
 struct Means {
-    std::array<double, 40> values{};
+    std::array<double, 120> values{};
     std::size_t count{0};
     double operator[](std::size_t i) const { return values[i]; }
     std::span<const double> run(std::size_t from, std::size_t n) const
@@ -48,6 +48,15 @@ Means means_of(std::span<const float> levels, std::size_t hops)
          i += hops)
         means.values[means.count++] = mean_level(levels.subspan(i, hops));
     return means;
+}
+
+// Of the three blocks that end with this one: single ones are uneven.
+double mean_of_last(const Means& means, std::size_t last)
+{
+    const std::size_t first = last >= 2 ? last - 2 : 0;
+    double sum = 0.0;
+    for (std::size_t i = first; i <= last; ++i) sum += means[i];
+    return sum / static_cast<double>(last - first + 1);
 }
 
 // How much the level moves in a run, over 30 ms.
@@ -82,21 +91,28 @@ std::optional<NoiseStep> noise_step_in(std::span<const float> levels)
     return found;
 }
 
-bool dips_and_climbs_back(std::span<const float> levels, Dbfs before)
+Climb climb_in(std::span<const float> levels, Dbfs before)
 {
-    constexpr double kDip = 6.0, kFastest = 4.5, kSlips = 3.0, kBack = 4.0;
-    constexpr std::size_t kWithin = 10, kSlowest = 4;
+    constexpr double kDip = 6.0, kFastest = 4.5, kSlips = 3.0, kBack = 4.0, kClimbed = 4.0;
+    constexpr std::size_t kWithin = 10, kSoonest = 4, kLatest = 30, kSlow = 10;  // blocks
     const Means means = means_of(levels, kBlock);
-    if (means.count < kWithin + kSlowest) return false;
+    if (means.count < kWithin + kSoonest) return Climb::none;
     std::size_t low = 1;  // the first block may still hold the end of the voice
     for (std::size_t i = 2; i < kWithin; ++i) low = means[i] < means[low] ? i : low;
-    if (before.value - means[low] < kDip) return false;
-    for (std::size_t i = low + 1; i < means.count; ++i) {
+    if (before.value - means[low] < kDip) return Climb::none;
+    std::size_t i = low + 1;
+    for (; i < means.count && means[i] < before.value - kBack; ++i) {
         const double rise = means[i] - means[i - 1];
-        if (rise < -kSlips || rise > kFastest) return false;
-        if (means[i] >= before.value - kBack) return i - low >= kSlowest;
+        if (rise < -kSlips || rise > kFastest) return Climb::none;
     }
-    return false;
+    const bool is_back = i < means.count;
+    if (is_back && means[i] - means[i - 1] > kFastest) return Climb::none;
+    const std::size_t took = i - low;
+    if (is_back && took < kLatest) return took >= kSoonest ? Climb::back : Climb::none;
+    const std::size_t last = std::min(i, means.count - 1);
+    const double climbed = mean_of_last(means, last) - means[low];
+    if (took >= kSlow && climbed >= kClimbed) return Climb::slowly;
+    return is_back ? Climb::none : Climb::on_the_way;
 }
 
 bool falls_to_stay(std::span<const float> levels)
@@ -127,10 +143,9 @@ void ProcessingWatch::push(const FrameReading& r) noexcept
 
 void ProcessingWatch::skip() noexcept
 {
-    tail_.count = 0;
+    end_tail();
     quiet_heard_ = 0;
     before_.reset();
-    voiced_ = 0;
     start_judged_ = true;
 }
 
@@ -144,7 +159,10 @@ void ProcessingWatch::hear_voice() noexcept
     unvoiced_ = 0;
     ++voiced_;
     // The next voice has begun, or this one goes on: the tail is as long as it is.
-    if (tail_.count > 0 && voiced_ >= kShortGap) judge_tail();
+    if (tail_.count == 0 || voiced_ < kShortGap) return;
+    if (climbs_) return judge_slow_tail();
+    judge_tail();
+    if (climbs_) judge_slow_tail();
 }
 
 void ProcessingWatch::hear_quiet(float level) noexcept
@@ -159,7 +177,8 @@ void ProcessingWatch::hear_quiet(float level) noexcept
     const bool after_voice = voiced_ >= kVoice || tail_.count > 0;
     if (!after_voice) return;
     tail_.push(level);
-    if (tail_.is_full()) judge_tail();
+    if (tail_.count == kFirstLook && !climbs_) judge_tail();
+    if (tail_.is_full()) judge_slow_tail();
 }
 
 // A quiet level of the latest seconds without a voice: a breath in is no room.
@@ -191,17 +210,49 @@ void ProcessingWatch::judge_tail() noexcept
     const auto same = [](Dbfs a, Dbfs b) { return std::abs((a - b).value) <= kSame; };
     const std::optional<NoiseStep> step = noise_step_in(tail);
     const bool twice = step && step_ && same(step->from, step_->from) && same(step->to, step_->to);
-    const bool pumps = before_ && dips_and_climbs_back(tail, *before_);
+    const Climb climb = before_ ? climb_in(tail, *before_) : Climb::none;
     if (step) step_ = step;
-    if (pumps) heard_ = MicrophoneProcessing::gain_control;
-    if (!pumps && twice) heard_ = MicrophoneProcessing::noise_suppression;
-    if (pumps || twice) {
-        clean_ = 0;
-    } else if (tail.size() >= kLeastTail && ++clean_ >= kCleanVoices && !was_learning_) {
-        heard_.reset();
+    if (climb == Climb::back) {
+        note(MicrophoneProcessing::gain_control);
+    } else if (twice) {
+        note(MicrophoneProcessing::noise_suppression);
+    } else if (climb != Climb::none) {
+        climbs_ = true;  // it may come to something
+        return;
+    } else {
+        note(std::nullopt);
     }
+    climbed_slowly_ = false;
+    end_tail();
+}
+
+void ProcessingWatch::judge_slow_tail() noexcept
+{
+    const bool slowly = climb_in(tail_.all(), *before_) == Climb::slowly;
+    if (slowly && climbed_slowly_) {
+        note(MicrophoneProcessing::gain_control);
+    } else if (!slowly) {
+        note(std::nullopt);
+    }
+    climbed_slowly_ = slowly;
+    end_tail();
+}
+
+void ProcessingWatch::end_tail() noexcept
+{
     tail_.count = 0;
     voiced_ = 0;
+    climbs_ = false;
+}
+
+void ProcessingWatch::note(std::optional<MicrophoneProcessing> sign) noexcept
+{
+    if (sign) {
+        heard_ = sign;
+        clean_ = 0;
+    } else if (tail_.count >= kLeastTail && ++clean_ >= kCleanVoices && !was_learning_) {
+        heard_.reset();
+    }
 }
 
 }  // namespace holdwell

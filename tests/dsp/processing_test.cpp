@@ -135,6 +135,68 @@ TEST_CASE("automatic gain is heard by the room, which dips after a voice and cli
     CHECK(heard >= 7);
 }
 
+namespace {
+
+// As control_gain, with slow time constants; both in seconds.
+void control_gain_slowly(std::vector<float>& x, double attack, double release)
+{
+    Follower follower{attack, release};
+    for (float& v : x) {
+        const double level = std::max(follower.step(v), 1e-4);
+        v = static_cast<float>(v * std::clamp(0.03 / level, 0.1, 16.0));
+    }
+}
+
+// Three holds of six seconds with rests of fifteen.
+std::vector<float> holds_and_rests(NoiseKind room, std::function<Decibels(Seconds)> loudness,
+                                   std::uint64_t seed)
+{
+    SignalScript script{kRate, seed};
+    script.silence(4s);
+    for (int i = 0; i < 3; ++i) {
+        script
+            .voice({.f0 = drift({200.0 + 30.0 * i}, {8.0}, seed),
+                    .jitter_percent = 0.4,
+                    .level = {-24.0},
+                    .loudness = loudness},
+                   6s)
+            .silence(15s);
+    }
+    return script.with_noise(room, Dbfs{-62.0}).build().samples;
+}
+
+}  // namespace
+
+TEST_CASE("a gain that takes seconds is heard after the second hold")
+{
+    struct Row {
+        double attack, release;
+    };
+    constexpr std::array<Row, 5> rows{{{0.1, 1.0}, {0.5, 2.0}, {1.0, 3.0}, {1.0, 5.0}, {3.0, 5.0}}};
+    for (const Row& row : rows) {
+        int heard = 0;
+        for (const NoiseKind room : {NoiseKind::pink, NoiseKind::fan}) {
+            std::vector<float> samples = holds_and_rests(room, {}, 81);
+            control_gain_slowly(samples, row.attack, row.release);
+            heard += heard_in(samples) == MicrophoneProcessing::gain_control ? 1 : 0;
+        }
+        MESSAGE("attack ", row.attack, " s, release ", row.release, " s: ", heard, " of 2 rooms");
+        CHECK(heard == 2);
+    }
+}
+
+TEST_CASE("a singer who fades or swells in a room that stays as it is has no gain control")
+{
+    const std::array<std::function<Decibels(Seconds)>, 3> courses{
+        [](Seconds t) { return Decibels{-3.0 * t.count()}; },
+        [](Seconds t) { return Decibels{-12.0 + 2.0 * t.count()}; },
+        [](Seconds t) { return Decibels{6.0 * std::sin(t.count())}; }};
+    for (const auto& course : courses) {
+        for (const NoiseKind room : kRooms)
+            CHECK_FALSE(heard_in(holds_and_rests(room, course, 91)));
+    }
+}
+
 TEST_CASE("a gate is heard by the same noise that it cuts off behind every voice")
 {
     for (const double closed : {0.0, 0.03}) {
