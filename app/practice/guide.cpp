@@ -35,6 +35,12 @@ bool was_cut(const Measures& measures)
     return hold != nullptr && hold->ended_by == HoldEnd::stream_ended;
 }
 
+bool sounds_like_a_machine(const Measures& measures)
+{
+    const auto* hold = std::get_if<HoldMeasures>(&measures);
+    return hold != nullptr && hold->doubt == Doubt::machine && !was_cut(measures);
+}
+
 Seconds length_of(const Measures& measures)
 {
     if (const auto* hold = std::get_if<HoldMeasures>(&measures)) return hold->hold_time;
@@ -187,6 +193,7 @@ void Guide::begin_trial()
 {
     const PlannedTrial* planned = current();
     if (planned == nullptr) return finish(completion());
+    set_aside_.reset();
     if (rests_first()) return;
     const bool plays = setup_.cue == NoteCue::played && has_target(planned->drill.kind);
     phase_ = plays ? GuidePhase::cue : GuidePhase::listening;
@@ -238,16 +245,26 @@ void Guide::hear(const TrialHeard& heard)
     const std::optional<std::size_t> planned = planned_for(heard.drill);
     if (!planned) return;
     const bool expected = is_judging(phase_) && *planned == at_;
+    const bool was_expected = is_aside() && is_judging(aside_) && *planned == at_;
+    if (sounds_like_a_machine(heard.measures)) {
+        if (expected || was_expected) set_aside(*planned, heard.measures);
+        return;
+    }
     store(*planned, heard.measures);
     if (was_cut(heard.measures)) return;  // the microphone is gone; it is asked for once more
     done_[*planned] = true;
     if (expected) return move_on_from(*planned);
     if (was_late(*planned)) return;
-    if (!is_aside() || !is_judging(aside_) || *planned != at_) return;
-    // She pressed a key as it ended: there is nothing to come back to but the rest.
-    const GuidePhase now = phase_;
+    if (!was_expected) return;
+    const GuidePhase before = phase_;
     move_on_from(*planned);
-    aside_ = std::exchange(phase_, now);
+    go_on_resting_unless_aside(before);
+}
+
+// She pressed a key as it ended: there is nothing to come back to but the rest.
+void Guide::go_on_resting_unless_aside(GuidePhase before)
+{
+    if (!is_judging(before)) aside_ = std::exchange(phase_, before);
 }
 
 void Guide::move_on_from(std::size_t planned)

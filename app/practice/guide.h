@@ -10,6 +10,8 @@
 //
 // from all of which one can pause, stop early, or lose the microphone, and come back. A trial that
 // was heard is kept exactly once, whatever keys are pressed; the next one begins only when it is.
+// One that sounds like a machine's (a telephone, an alarm) is not kept, and asked for again, unless
+// she says with Enter that it was hers.
 
 #include <cstddef>
 #include <optional>
@@ -129,6 +131,8 @@ struct GuideView {
 
 // Chosen by us. Long enough to read the cue and to breathe twice.
 inline constexpr Seconds kPostureTime{8.0};
+// After a hold that sounds like a machine's: to say that it was hers, before it is asked for again.
+inline constexpr Seconds kMachineRest{8.0};
 inline constexpr Seconds kShortRest{4.0};  // after a glide: to read what was heard
 // A voice that is not heard for so long is elsewhere: at the door, on the telephone.
 inline constexpr Seconds kSilenceToPause{60.0};
@@ -197,6 +201,9 @@ private:
     void store(std::size_t planned, const Measures& measures);
     std::optional<std::size_t> planned_for(const Drill& drill) const;
     void move_on_from(std::size_t planned);
+    void set_aside(std::size_t planned, const Measures& measures);
+    void keep_what_was_set_aside();
+    void go_on_resting_unless_aside(GuidePhase before);
     bool is_aside() const;
     bool all_done() const;
     void say_in_phase(GuideView& view) const;
@@ -207,6 +214,11 @@ private:
     std::vector<bool> done_;           // per planned trial
     std::size_t at_{0};                // planned trial shown; setup_.trials.size(): all are through
     std::optional<std::size_t> last_;  // heard last
+    struct SetAside {
+        std::size_t planned{0};
+        HoldMeasures measures;
+    };
+    std::optional<SetAside> set_aside_{};  // a machine's, perhaps; during the rest after it
     int kept_{0};
     int numbers_{0};  // given so far
     int unstored_{0};

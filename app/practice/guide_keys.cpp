@@ -32,6 +32,7 @@ void Guide::on_go_on()
         note_breath();
         return begin_trial();
     case GuidePhase::resting:
+        if (set_aside_) return keep_what_was_set_aside();
         // Once more, but not before the rest is over.
         if (!last_ || repeats_) return;
         repeats_ = true;
@@ -61,6 +62,7 @@ void Guide::on_skip()
     if (phase_ == GuidePhase::sound_check) return begin_trial();
     if (phase_ == GuidePhase::resting && current() != nullptr) {
         repeats_ = false;
+        set_aside_.reset();
         at_ = at_ + 1;
         return;
     }

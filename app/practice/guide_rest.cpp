@@ -38,4 +38,22 @@ bool Guide::was_late(std::size_t planned)
     return true;
 }
 
+// The trial shown stays what it was.
+void Guide::set_aside(std::size_t planned, const Measures& measures)
+{
+    const GuidePhase before = phase_;
+    set_aside_ = SetAside{planned, std::get<HoldMeasures>(measures)};
+    begin_rest(kMachineRest);
+    go_on_resting_unless_aside(before);
+}
+
+void Guide::keep_what_was_set_aside()
+{
+    SetAside kept = *std::exchange(set_aside_, std::nullopt);
+    kept.measures.doubt.reset();
+    store(kept.planned, kept.measures);
+    done_[kept.planned] = true;
+    move_on_from(kept.planned);
+}
+
 }  // namespace holdwell

@@ -69,6 +69,7 @@ std::string Guide::second_when_resting() const
     if (left <= Seconds{} && unstored_ > 0) return "Keeping what you did\u2026";
     const std::string in = whole_seconds(left);
     const std::string name = short_name_of(coming->drill);
+    if (set_aside_) return fmt::format("Else it is asked for again in {}.", in);
     if (repeats_) return fmt::format("Once more: {} in {}.", name, in);
     return fmt::format("Rest and breathe. Next: {} in {}.", name, in);
 }
@@ -113,6 +114,12 @@ void Guide::say_in_phase(GuideView& view) const
         return;
     case GuidePhase::resting:
         view.line = refusal_;
+        if (set_aside_) {
+            view.line = "This sounds like a machine, not like a voice, so it is not counted. "
+                        "If it was you, Enter keeps it.";
+            view.enter = "it was me: keep it";
+            view.next = "skip this one";
+        }
         view.second = second_when_resting();
         view.waits = std::max(Seconds{}, rest_ - waited_);
         return;
