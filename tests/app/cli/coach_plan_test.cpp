@@ -37,8 +37,8 @@ Ran practise(const std::vector<std::string>& words, std::vector<std::string> typ
 // Two warm-up holds on F4 with the rest between them: 5 s, 16 s of the room, 6 s.
 std::string recording_in(const ScratchFolder& folder)
 {
-    Recording all = note({.length = 5s});
-    const Recording second = note({.length = 6s});
+    Recording all = note({.length = 5s, .wander = {8.0}});
+    const Recording second = note({.length = 6s, .wander = {8.0}});
     const auto room = static_cast<std::size_t>(samples_in(15s, all.sample_rate).value);
     const std::vector<float> silence{all.samples.begin(), all.samples.begin() + 24'000};
     while (all.samples.size() < room + 7 * 48'000)
@@ -146,7 +146,7 @@ TEST_CASE("a recording that ends early leaves what was sung: the practice is par
     const ScratchFolder folder;
     const std::string data = folder.path("records");
     const std::string path = folder.path("one.wav");
-    REQUIRE(write_recording(path, note({.length = 5s}), Encoding::wav_24_bit));
+    REQUIRE(write_recording(path, note({.length = 5s, .wander = {8.0}}), Encoding::wav_24_bit));
     const Ran ran = practise(
         {"coach", "--plan", plan_in(folder), "--data", data, "--fit", "--file", path, "--fast"},
         {"1", "0"});
