@@ -60,6 +60,7 @@ TEST_CASE("a closed lid, a lost microphone and a telephone call: each costs one 
     home.press("Return");                              // today: begin
     home.press("Return Return Return Return Return");  // none of the four is so
     REQUIRE(comes_true(10s, [&] { return records.practice().has_value(); }));
+    home.press("Return");  // stands well already
     CHECK(sing_until(server, rise(Seconds{2.5}), 60s, [&] { return records.has_trials(1); }));
 
     // The lid: the program stands still in the midst of a glide, and wakes.
