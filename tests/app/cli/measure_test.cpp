@@ -192,24 +192,27 @@ TEST_CASE("a hold that no throat made is said to be one, in text as in JSON and 
     CHECK(rows[1].ends_with(",machine,true,"));
 }
 
-TEST_CASE("a note in a loud room is said to be in doubt, and what the system did is told")
+TEST_CASE("an overdriven note is said to be in doubt, and what the system did is told")
 {
-    // The note of 26 dB below full scale, under white noise 6 dB below it. After two seconds of its
-    // own the noise is taken away by 20 dB, within half a second.
+    // The note 30 dB too loud for full scale. In the other recording noise alone is taken away by
+    // 20 dB within half a second, after one second.
     const ScratchFolder folder;
-    Recording loud = note({});
-    std::mt19937 random{2};
-    std::normal_distribution<double> noise{0.0, 0.04};
-    for (float& v : loud.samples) v += static_cast<float>(noise(random));
-    const std::string in_noise = folder.path("noisy.wav");
-    REQUIRE(write_recording(in_noise, loud, Encoding::wav_24_bit));
-    CHECK(run({"measure", in_noise}).out.find("The room was nearly as loud") != std::string::npos);
+    Recording loud = note({.wander = {8.0}});
+    for (float& v : loud.samples) v = std::clamp(31.6F * v, -1.0F, 1.0F);
+    const std::string clipped = folder.path("clipped.wav");
+    REQUIRE(write_recording(clipped, loud, Encoding::wav_24_bit));
+    CHECK(run({"measure", clipped}).out.find("in doubt:     It was too loud for the microphone") !=
+          std::string::npos);
+    CHECK(run({"measure", "--format", "json", clipped}).out.find("\"doubt\":\"overloaded\"") !=
+          std::string::npos);
 
+    std::mt19937 random{2};
+    std::normal_distribution<double> noise{0.0, 0.07};
     Recording learnt{.samples = {}, .sample_rate = {48'000.0}};
     for (int i = 0; i < 5 * 48'000; ++i) {
         const double t = i / 48'000.0;
         const double share = std::clamp((t - 1.0) / 0.5, 0.0, 1.0);
-        learnt.samples.push_back(static_cast<float>(0.05 * noise(random) * std::pow(10.0, -share)));
+        learnt.samples.push_back(static_cast<float>(0.03 * noise(random) * std::pow(10.0, -share)));
     }
     const std::string path = folder.path("learnt.wav");
     REQUIRE(write_recording(path, learnt, Encoding::wav_24_bit));
