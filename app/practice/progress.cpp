@@ -65,6 +65,8 @@ void count_trials(const RecordView& record, Progress& progress)
     for (const Sitting& sitting : record.sittings) {
         progress.practices += was_practised(facts_of(sitting)) ? 1 : 0;
         progress.trials += static_cast<int>(sitting.trials.size());
+        // What was noted on paper was not measured here, so that no measurement failed.
+        if (sitting.practice->kind == PracticeKind::entered_by_hand) continue;
         for (const Trial* trial : sitting.trials)
             progress.trials_not_counted += mark_of(*trial) == TrialMark::none ? 0 : 1;
     }

@@ -200,7 +200,7 @@ struct Progress {
     std::optional<Date> day_one{};     // opens week 1, whatever the period; absent without practice
     int practices{0};                  // with a trial at least, in the period, in session too
     int trials{0};                     // each once
-    int trials_not_counted{0};         // marked ones
+    int trials_not_counted{0};         // marked ones, but for those entered by hand
     Adherence adherence{};             // of the whole period
     std::vector<AdherenceDay> days{};  // every day of the period
     std::vector<AdherenceDay> weeks{};  // by first day, which the period may begin after

@@ -50,6 +50,20 @@ TEST_CASE("a week's mean is the mean of its days' means, given for three days or
     CHECK(progress.timed[0].recent->count() == 16.0);  // days 11 to 17
 }
 
+TEST_CASE("what was noted on paper counts as practised, and no measurement of it failed")
+{
+    Trial glide = glide_of(0.0, 2);
+    glide.measures = GlideMeasures{.jumps = 2};  // that it was done, and its breaks
+    Practice by_hand = practice_on(1, {hold_of(8.0), glide});
+    by_hand.kind = PracticeKind::entered_by_hand;
+    const Progress progress = read(file_with({by_hand}), 1);
+    CHECK(progress.adherence.done() == 1);
+    CHECK(progress.trials == 2);
+    CHECK(progress.trials_not_counted == 0);
+    CHECK(progress.glides.at(0).points.at(0).breaks == 2);
+    CHECK_FALSE(progress.glides.at(0).points.at(0).counts());
+}
+
 TEST_CASE("a change is said with the figures it rests on")
 {
     const Change change = read(three_weeks(), 17).timed[0].change;

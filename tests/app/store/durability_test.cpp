@@ -139,7 +139,7 @@ TEST_CASE("each trial that is kept was forced to the disk, so that a lost power 
     for (const Trial& trial : trials) {
         const int before = forced_writes();
         REQUIRE(store.value().keep(practice.id, trial));
-        CHECK(forced_writes() > before);
+        CHECK(forced_writes() == before + 1);  // and once is enough: it is what takes the time
     }
 }
 
