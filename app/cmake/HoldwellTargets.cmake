@@ -24,7 +24,7 @@ endif()
 function(holdwell_computes name)
     target_compile_options(${name} PRIVATE $<$<CONFIG:Release,RelWithDebInfo>:-O3>)
     if(HOLDWELL_SANITIZE)
-        target_compile_options(${name} PRIVATE -O1)
+        target_compile_options(${name} PRIVATE -O2)
     endif()
 endfunction()
 

@@ -82,8 +82,10 @@ TEST_CASE("the longest model at another rate is ready in a fraction of the louds
 TEST_CASE("a model is played at the loudspeaker's rate with its pitch")
 {
     // The samples of sin(2 pi f t) at the new rate, by the formula itself.
-    for (const auto& [from, to] : {std::pair{48'000.0, 44'100.0}, std::pair{44'100.0, 48'000.0},
-                                   std::pair{16'000.0, 48'000.0}}) {
+    for (const auto& rates : {std::pair{48'000.0, 44'100.0}, std::pair{44'100.0, 48'000.0},
+                              std::pair{16'000.0, 48'000.0}}) {
+        const double from = rates.first;
+        const double to = rates.second;
         CAPTURE(from);
         CAPTURE(to);
         const auto played = model_samples(tone({from}, {349.23}, 0.05f), {to});

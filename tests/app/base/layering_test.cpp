@@ -153,9 +153,9 @@ TEST_CASE("each third-party library has one folder, formatting aside")
             if (library != "fmt/") folders_of_library[library].insert(permission.folder);
         }
     }
-    for (const auto& [library, folders] : folders_of_library) {
-        CAPTURE(library);
-        CHECK(folders.size() == 1);
+    for (const auto& entry : folders_of_library) {
+        CAPTURE(entry.first);
+        CHECK(entry.second.size() == 1);
     }
 }
 
@@ -183,7 +183,9 @@ TEST_CASE("no two headers define a type of the same name, which a linker would s
         }
     }
     CHECK(headers_of_type.size() > 50);
-    for (const auto& [type, headers] : headers_of_type) {
+    for (const auto& entry : headers_of_type) {
+        const auto& type = entry.first;
+        const auto& headers = entry.second;
         CAPTURE(type);
         CHECK_MESSAGE(headers.size() == 1, *headers.begin(), " and ", *headers.rbegin());
     }

@@ -110,8 +110,9 @@ TEST_CASE("no line of help is wider than a terminal of 100 columns")
 TEST_CASE("every option that help names is known to the program")
 {
     // Whatever else is wrong, some way to say the command knows the option.
-    for (const auto& [command, text] : pages()) {
-        for (const std::string& option : options_in(std::string{text})) {
+    for (const auto& page : pages()) {
+        const auto command = page.first;
+        for (const std::string& option : options_in(std::string{page.second})) {
             CAPTURE(command);
             CAPTURE(option);
             bool is_known = false;

@@ -49,9 +49,9 @@ TEST_CASE("the plans that come with the program keep to the published schema")
 {
     const auto verdicts = verdicts_on((kAssets / "plans").string());
     CHECK(verdicts.size() >= 6);
-    for (const auto& [name, verdict] : verdicts) {
-        CAPTURE(name);
-        CHECK(verdict == "ok");
+    for (const auto& one : verdicts) {
+        CAPTURE(one.first);
+        CHECK(one.second == "ok");
     }
 }
 

@@ -88,9 +88,9 @@ TEST_CASE("any practice file that is written keeps to the published schema, with
     }
     const auto verdicts = verdicts_on(folder.path(""));
     CHECK(verdicts.size() == 60);
-    for (const auto& [name, verdict] : verdicts) {
-        CAPTURE(name);
-        CHECK(verdict == "ok");
+    for (const auto& one : verdicts) {
+        CAPTURE(one.first);
+        CHECK(one.second == "ok");
     }
 }
 
@@ -111,10 +111,10 @@ TEST_CASE("what the schema refuses the reader refuses")
         folder.file(name, json.dump());
         read[name] = read_practices(json.dump()).file.has_value();
     }
-    for (const auto& [name, verdict] : verdicts_on(folder.path(""))) {
-        CAPTURE(name);
-        CHECK(verdict == "bad");
-        CHECK_FALSE(read.at(name));
+    for (const auto& one : verdicts_on(folder.path(""))) {
+        CAPTURE(one.first);
+        CHECK(one.second == "bad");
+        CHECK_FALSE(read.at(one.first));
     }
     CHECK(read.size() == std::size(kChanges));
 }
