@@ -84,6 +84,7 @@ Result<std::unique_ptr<WindowRecords>> WindowRecords::open(const std::string& ex
         const auto folder = passing_folder();
         if (!folder) return folder.error();
         records->passing_folder_ = folder.value();
+        settings.lasting = Lasting::until_closed;
         settings.data_folder = folder.value();
         settings.documents_folder = folder.value();
         settings.file_folders = {folder.value()};
@@ -92,6 +93,7 @@ Result<std::unique_ptr<WindowRecords>> WindowRecords::open(const std::string& ex
         if (!now) return now.error();
         settings.now = [moment = now.value()] { return moment; };
     }
+    records->now_ = settings.now;
     records->office_ = std::make_unique<OfficeThread>(std::move(settings), std::move(wake));
     return records;
 }

@@ -22,10 +22,13 @@ public:
     WindowRecords& operator=(const WindowRecords&) = delete;
 
     OfficeThread& office() { return *office_; }
+    // As the records count days: an example stays on the day of its last practice.
+    Date today() const { return now_().date; }
 
 private:
     WindowRecords() = default;
 
+    std::function<Moment()> now_;
     std::filesystem::path passing_folder_;  // empty: there is none
     std::unique_ptr<OfficeThread> office_;
 };

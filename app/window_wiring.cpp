@@ -108,7 +108,10 @@ ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
     if (request.recording.empty() || !request.example.empty()) {
         run.options.opens_on = OpensOn::page;
     }
-    if (!request.example.empty()) run.preferences.cautions = Cautions::read;
+    if (!request.example.empty()) {
+        run.preferences.cautions = Cautions::read;
+        run.options.records = RecordsOf::example;
+    }
     if (!request.recording.empty()) {
         run.options.demo_path = request.recording;
         run.options.demo_drill = drill_of_demo(request.recording);
@@ -125,9 +128,10 @@ ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
                 // A preference that cannot be kept is no reason to disturb a practice.
                 if (remembered) (void)save_preferences(*remembered, preferences);
             },
-        .ask = [&office](Request asked) { office.ask(std::move(asked)); },
+        .ask = [&office](Asked asked) { office.ask(std::move(asked.request), asked.number); },
         .take_answers = [&office] { return office.take_answers(); },
         .first_page = [] { return today_page(); },
+        .today = [&records] { return records.value()->today(); },
     };
     const auto closed = run_window(run, ports);
     coach.stop();

@@ -86,6 +86,7 @@ Answer answer(Desk& desk, const OpenClient& request)
     if (!file.value()) return nobody();
     let_clips_expire(desk, *file.value());
     ClientOpened opened;
+    opened.lasting = desk.settings.lasting;
     opened.clips = desk.keeper.clips_of(request.client);
     opened.handed_out = desk.keeper.handed_out(request.client);
     opened.file = std::move(*file.value());

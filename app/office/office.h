@@ -19,6 +19,7 @@ struct OfficeSettings {
     std::filesystem::path documents_folder;           // where what is written goes by default
     std::function<Moment()> now;
     std::function<Id()> new_id;
+    Lasting lasting{Lasting::kept};
 };
 // The person's own folders (XDG), the system's clock and random numbers.
 OfficeSettings usual_settings();

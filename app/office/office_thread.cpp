@@ -21,9 +21,9 @@ OfficeThread::~OfficeThread()
     thread_.join();
 }
 
-void OfficeThread::ask(Request request)
+void OfficeThread::ask(Request request, RequestNumber number)
 {
-    requests_.post(std::move(request));
+    requests_.post({number, std::move(request)});
     {
         const std::lock_guard lock{mutex_};
         work_waiting_ = true;
@@ -36,7 +36,7 @@ std::vector<Answer> OfficeThread::take_answers() { return answers_.take(); }
 namespace {
 
 // Nothing of ours throws, but memory may be short, and libraries may: a practice goes on.
-Answer answered(Office& office, const Request& request)
+Answer unnumbered(Office& office, const Request& request)
 {
     try {
         return office.answer(request);
@@ -44,6 +44,13 @@ Answer answered(Office& office, const Request& request)
         return Refused{.sentence = std::string{"The records could not do that ("} + e.what() +
                                    "); what was kept before is unharmed."};
     }
+}
+
+Answer answered(Office& office, const Asked& asked)
+{
+    Answer answer = unnumbered(office, asked.request);
+    if (auto* refused = std::get_if<Refused>(&answer)) refused->of = asked.number;
+    return answer;
 }
 
 }  // namespace
@@ -59,8 +66,8 @@ void OfficeThread::run(OfficeSettings settings)
             work_waiting_ = false;
             stopping = stopping_;
         }
-        for (const Request& request : requests_.take()) {
-            answers_.post(answered(office, request));
+        for (const Asked& asked : requests_.take()) {
+            answers_.post(answered(office, asked));
             if (wake_) wake_();
         }
     }

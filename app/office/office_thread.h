@@ -23,14 +23,15 @@ public:
     OfficeThread(const OfficeThread&) = delete;
     OfficeThread& operator=(const OfficeThread&) = delete;
 
-    void ask(Request request);           // [any, concurrent]
+    // A refusal comes back with the number. [any, concurrent]
+    void ask(Request request, RequestNumber number = {});
     std::vector<Answer> take_answers();  // [any, concurrent] oldest first
 
 private:
     void run(OfficeSettings settings);  // [office]
 
     Wake wake_;
-    Mailbox<Request> requests_;
+    Mailbox<Asked> requests_;
     Mailbox<Answer> answers_;
     std::mutex mutex_;
     std::condition_variable work_;

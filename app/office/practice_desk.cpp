@@ -60,6 +60,7 @@ HomeLoaded loaded(Desk& desk, ClientFile file)
     HomeLoaded home;
     home.today = desk.settings.now().date;
     home.unfinished = unfinished_in(file, desk.settings.now());
+    home.lasting = desk.settings.lasting;
     home.notice = desk.keeper.notice();
     home.clips = desk.keeper.clips_of(file.client.id);
     home.handed_out = desk.keeper.handed_out(file.client.id);

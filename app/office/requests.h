@@ -22,6 +22,15 @@ enum class Paper { a4, letter };
 // What an export of practices holds besides the measures.
 enum class ClipsInExport { left_out, included };
 
+// Whether records, and files written without a path, stay, or go when the program ends.
+enum class Lasting { kept, until_closed };
+
+// Tells requests apart, so that a refusal reaches who asked; 0: nobody wants to know.
+struct RequestNumber {
+    int value{0};
+    auto operator<=>(const RequestNumber&) const = default;
+};
+
 // ---- requests -----------------------------------------------------------------------------------
 
 // The client who practises on this computer.
@@ -132,12 +141,18 @@ using Request =
                  KeepTrial, ClosePractice, KeepByHand, FindFiles, PreviewImport, ConfirmImport,
                  ExportPlan, ExportPractices, WriteReport, WriteTable>;
 
+struct Asked {
+    RequestNumber number{};
+    Request request{};
+};
+
 // ---- answers ------------------------------------------------------------------------------------
 
 // One sentence: what could not be done, why, and what to do. Nothing was changed.
 struct Refused {
     std::string sentence{};
     bool wants_passphrase{false};
+    RequestNumber of{};  // as it was asked with
 };
 struct HomeLoaded {
     ClientFile file{};                     // made on the first start
@@ -147,6 +162,7 @@ struct HomeLoaded {
     ClipsHeld clips{};
     std::filesystem::path folder{};       // where the records are
     std::int64_t bytes{0};                // of the records on disk, clips and all; 0: in memory
+    Lasting lasting{Lasting::kept};
     std::vector<HandedOut> handed_out{};  // in the order it went
 };
 struct ClientsListed {
@@ -157,6 +173,7 @@ struct ClientOpened {
     ClientFile file{};
     ClipsHeld clips{};
     Date today{};
+    Lasting lasting{Lasting::kept};
     std::vector<HandedOut> handed_out{};  // in the order it went
 };
 struct ClientAdded {

@@ -52,7 +52,10 @@ Sheet AfterPracticePage::lay_out()
     sheet.lead = "Two questions, then you are done.";
     lay_out_questions(sheet);
     lay_out_advice(sheet);
-    sheet.button({.label = "Done", .meaning = "What you sang is kept already.", .does = "finish"},
+    sheet.button({.label = "Done",
+                  .meaning = "What you sang is kept already.",
+                  .does = "finish",
+                  .size = RowBlock::Size::large},
                  [this] { done(); });
     sheet.notice = notice_;
     return sheet;

@@ -20,6 +20,8 @@ protected:
 
 private:
     void lay_out_questions(Sheet& sheet);
+    enum class Said { yes, no };
+    void answer_in_focus(Said said);
     bool& answer_to(BeforeQuestion question);
     void begin_or_note();
     void note_it();
@@ -62,11 +64,13 @@ Sheet BeforePracticePage::lay_out()
     lay_out_questions(sheet);
     if (advice) {
         sheet.say("", paragraph_of(*advice), TextBlock::Weight::large);
-        sheet.button({.label = "No practice today", .does = "note it"},
-                     [this] { begin_or_note(); });
+        sheet.button(
+            {.label = "No practice today", .does = "note it", .size = RowBlock::Size::large},
+            [this] { begin_or_note(); });
     } else {
-        sheet.button({.label = "None of these: begin", .does = "begin"},
-                     [this] { begin_or_note(); });
+        sheet.button(
+            {.label = "None of these: begin", .does = "begin", .size = RowBlock::Size::large},
+            [this] { begin_or_note(); });
     }
     return sheet;
 }
@@ -77,8 +81,20 @@ void BeforePracticePage::lay_out_questions(Sheet& sheet)
         bool& answer = answer_to(asked.question);
         sheet.value({.label = asked.text,
                      .value = answer ? "yes" : "no",
-                     .meaning = "Left and right change the answer."},
+                     .meaning = "Press Y for yes or N for no."},
                     [&answer](int) { answer = !answer; });
+    }
+    sheet.key({.key = "Y", .does = "yes", .letter = 'Y'}, [this] { answer_in_focus(Said::yes); });
+    sheet.key({.key = "N", .does = "no", .letter = 'N'}, [this] { answer_in_focus(Said::no); });
+}
+
+// And on to the next question, or to the button below the last one.
+void BeforePracticePage::answer_in_focus(Said said)
+{
+    for (const QuestionText& asked : before_questions()) {
+        if (asked.text != focused_label()) continue;
+        answer_to(asked.question) = said == Said::yes;
+        return move_on();
     }
 }
 

@@ -13,13 +13,24 @@ DaysBlock week_block(const ClientReading& reading, Date today)
         block.days.push_back({.name = weekday_said(day.day),
                               .done = day.of.done(),
                               .asked = day.of.asked,
+                              .partly = day.of.partly,
                               .is_today = day.day == today,
                               .is_ahead = day.day > today});
     }
     block.summary = fmt::format("Week {}", reading.week);
     if (reading.done > 0)
         block.summary += fmt::format(": {} so far", counted(reading.done, "practice"));
+    block.summary += partly_said(block, reading.done);
     return block;
+}
+
+std::string partly_said(const DaysBlock& days, int done)
+{
+    int partly = 0;
+    for (const DaysBlock::Day& day : days.days) partly += day.partly;
+    if (partly == 0) return {};
+    if (done == 1) return ", part of the way";
+    return fmt::format(", {} of them part of the way", partly);
 }
 
 std::string paragraph_of(const Advice& advice)

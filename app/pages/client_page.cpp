@@ -96,6 +96,7 @@ void ClientPage::open_files(std::optional<std::filesystem::path> file)
                               .client = id_,
                               .code = client().code,
                               .clips = opened_->clips,
+                              .lasting = opened_->lasting,
                               .dropped = std::move(file)})});
 }
 

@@ -1,5 +1,6 @@
-// The client's own progress, calm: this week, each note against its goal, range and breaks. Words
-// first, pictures below them; nothing here grades, and a missed day is not mentioned.
+// The client's own progress, calm: this week, each note against its goal, range and breaks.
+// Pictures first, the same in words below them; nothing here grades, and a missed day is not
+// mentioned.
 
 #include <algorithm>
 #include <cmath>
@@ -34,13 +35,22 @@ std::string sentence_of(const NoteStanding& standing)
     return text + fmt::format(" The goal is {}.", short_seconds(*standing.goal));
 }
 
+// How often, as one would say it of a handful of glides.
+std::string breaks_said(double per_glide)
+{
+    if (per_glide == 0.0) return "No breaks in this week's glides.";
+    if (per_glide < 0.4) return "A break now and then in this week's glides.";
+    if (per_glide < 0.6) return "A break in about every second glide this week.";
+    if (per_glide < 0.85) return "A break in most glides this week.";
+    if (per_glide < 1.5) return "About one break in each glide this week.";
+    return fmt::format("About {:.0f} breaks in each glide this week.", per_glide);
+}
+
 std::string breaks_said(const ClientReading& reading)
 {
     if (!reading.breaks_per_glide) return {};
     const double now = *reading.breaks_per_glide;
-    std::string text = now == 0.0
-                           ? "No breaks in this week's glides."
-                           : fmt::format("About {:.1f} breaks in each glide this week.", now);
+    std::string text = breaks_said(now);
     const auto& before = reading.breaks_per_glide_last_week;
     if (before && now < *before) text += " Fewer than last week.";
     return text;
@@ -150,8 +160,8 @@ Sheet ClientProgressPage::lay_out()
                           : "Days differ; what counts is the weeks.";
     if (!reading.days.empty()) sheet.add(week_block(reading, opened_->today));
     if (!is_empty) {
-        lay_out_words(sheet, reading);
         lay_out_pictures(sheet);
+        lay_out_words(sheet, reading);
     }
     sheet.button({.label = "Back to today", .does = "go back"}, [this] { wish(ClosePage{}); });
     return sheet;

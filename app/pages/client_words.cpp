@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "app/pages/client_blocks.h"
 #include "app/pages/page_words.h"
 #include "app/practice/progress.h"
 #include "dsp/onset_baseline.h"
@@ -45,10 +46,11 @@ DaysBlock last_two_weeks(const ClientFile& file, Date today)
         block.days.push_back({.name = weekday_said(day.day),
                               .done = day.of.done(),
                               .asked = day.of.asked,
+                              .partly = day.of.partly,
                               .is_today = day.day == today});
     block.summary = fmt::format(
-        "{} of {} practices asked for in the last 14 days{}.", progress.adherence.done(),
-        progress.adherence.asked,
+        "{} of {} practices asked for in the last 14 days{}{}.", progress.adherence.done(),
+        progress.adherence.asked, partly_said(block, progress.adherence.done()),
         progress.adherence.entered_by_hand > 0
             ? fmt::format(", {} of them entered by hand", progress.adherence.entered_by_hand)
             : "");

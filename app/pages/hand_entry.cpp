@@ -28,11 +28,12 @@ std::optional<ClockTime> time_typed(const std::string& text)
 
 // Numbers apart by blanks, commas followed by a blank, or semicolons; nothing when one is none, or
 // not between the limits.
-struct Limits {
+struct TypedLimits {
     double lowest;
     double highest;
 };
-std::optional<std::vector<double>> numbers_typed(const std::string& typed, const Limits& limits)
+std::optional<std::vector<double>> numbers_typed(const std::string& typed,
+                                                 const TypedLimits& limits)
 {
     std::vector<double> numbers;
     std::string part;

@@ -162,6 +162,8 @@ void HandOverPage::lay_out_written(Sheet& sheet)
 {
     sheet.say("Written", written_->path.string());
     sheet.say("What is in it", written_->holds);
+    if (whose_.lasting == Lasting::until_closed)
+        sheet.say("For now", gone_when_closed_said(whose_.lasting));
     if (whose_.side == FilesPageFor::Side::client && what_ == HandOver::practices) {
         sheet.say("What now", "Give this file to your therapist: on a stick, or however the two of "
                               "you agreed.");
@@ -184,8 +186,9 @@ Sheet HandOverPage::lay_out()
     }
     sheet.say("What will be in it", what_it_will_hold());
     sheet.button({.label = is_waiting_ ? "Writing …" : "Write the file",
-                  .meaning = "Into your documents folder, under a name of its own; nothing that is "
-                             "there is written over.",
+                  .meaning = fmt::format("Into {}, under a name of its own; nothing that is there "
+                                         "is written over.",
+                                         usual_folder_said(whose_.lasting)),
                   .does = "write it"},
                  [this] { write(); });
     lay_out_contents(sheet);

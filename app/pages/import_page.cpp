@@ -31,7 +31,9 @@ private:
     void lay_out_sealed(Sheet& sheet);
     void lay_out_contents(Sheet& sheet);
     void lay_out_choices(Sheet& sheet);
+    void lay_out_day_one(Sheet& sheet);
     void lay_out_taken_in(Sheet& sheet);
+    void lay_out_refused(Sheet& sheet);
 
     std::filesystem::path file_;
     FilesPageFor whose_;
@@ -180,18 +182,22 @@ void ImportPage::lay_out_choices(Sheet& sheet)
                         is_into_her_ = !is_into_her_;
                         preview();
                     });
-    if (previewed_->has_numbered_days || !day_one_.empty())
-        sheet.text(
-            {.label = "Day 1 was on",
-             .text = day_one_,
-             .meaning = "The file has day numbers and no dates: its day 1 is needed before it can "
-                        "be taken in. Type year-month-day and press Enter."},
-            [this](const std::string& text) {
-                day_one_ = text;
-                is_stale_ = true;
-                fault_.clear();
-            },
-            [this] { preview(); });
+    if (previewed_->has_numbered_days || !day_one_.empty()) lay_out_day_one(sheet);
+}
+
+void ImportPage::lay_out_day_one(Sheet& sheet)
+{
+    sheet.text(
+        {.label = "Day 1 was on",
+         .text = day_one_,
+         .meaning = "The file has day numbers and no dates: its day 1 is needed before it can be "
+                    "taken in. Type year-month-day and press Enter."},
+        [this](const std::string& text) {
+            day_one_ = text;
+            is_stale_ = true;
+            if (previewed_) fault_.clear();
+        },
+        [this] { preview(); });
 }
 
 void ImportPage::lay_out_taken_in(Sheet& sheet)
@@ -205,6 +211,18 @@ void ImportPage::lay_out_taken_in(Sheet& sheet)
     if (whose_.side == FilesPageFor::Side::therapist && imported_->client != whose_.client)
         sheet.button({.label = "Open the client", .does = "open"},
                      [this] { wish(ReplacePage{client_page(imported_->client)}); });
+}
+
+void ImportPage::lay_out_refused(Sheet& sheet)
+{
+    sheet.say("It was not taken in", fault_);
+    sheet.button({.label = "Choose another file", .does = "go back"},
+                 [this] { wish(ClosePage{}); });
+    sheet.button({.label = "Look at this one again",
+                  .meaning = "Once it was put right, or its stick is back."},
+                 [this] { preview(); });
+    // A day that it was refused for can be typed anew.
+    if (!day_one_.empty()) lay_out_day_one(sheet);
 }
 
 Sheet ImportPage::lay_out()
@@ -224,9 +242,10 @@ Sheet ImportPage::lay_out()
         sheet.notice = fault_;
     } else if (is_sealed_) {
         lay_out_sealed(sheet);
+    } else if (fault_.empty()) {
+        sheet.say("One moment", "The file is being read.");
     } else {
-        sheet.say(fault_.empty() ? "One moment" : "It was not taken in",
-                  fault_.empty() ? "The file is being read." : fault_);
+        lay_out_refused(sheet);
     }
     return sheet;
 }

@@ -41,6 +41,7 @@ struct RowBlock {
     std::vector<std::string> columns{};  // of a link: beside the label, in even columns
     std::string meaning{};               // one line, shown for the row in focus
     std::string fault{};                 // one sentence, shown always
+    enum class Size { usual, large } size{Size::usual};  // large: the one thing to do
     bool operator==(const RowBlock&) const = default;
 };
 
@@ -78,7 +79,8 @@ struct DaysBlock {
     struct Day {
         std::string name;  // "Mon"
         int done{0};
-        int asked{0};  // 0: a day of rest
+        int asked{0};   // 0: a day of rest
+        int partly{0};  // of those done: not to the end
         bool is_today{false};
         bool is_ahead{false};
         bool operator==(const Day&) const = default;
@@ -117,11 +119,14 @@ struct TableBlock {
 using PageBlock = std::variant<TextBlock, RowBlock, ColumnHeadBlock, ChartBlock, DaysBlock,
                                SharesBlock, ScaleBlock, TableBlock>;
 
+enum class WithKey { alone, control };
+
 struct PageKeyHint {
     std::string key{};   // "Enter", "P"
     std::string does{};  // "begin"
     char letter{
         0};  // what pressing it sends: '\n' proceed, 27 back, ' ' space, or a capital letter
+    WithKey with{WithKey::alone};
     bool operator==(const PageKeyHint&) const = default;
 };
 
@@ -139,7 +144,8 @@ struct PageView {
 
 struct PressKey {
     enum class Key { proceed, back, space, up, down, left, right, erase, letter } key{Key::proceed};
-    char letter{0};  // A .. Z, 0 .. 9 with Key::letter, where the focus is not in a text row
+    char letter{0};  // A .. Z, 0 .. 9 with Key::letter; into a text row only with control held
+    WithKey with{WithKey::alone};
     bool operator==(const PressKey&) const = default;
 };
 struct TypeText {
@@ -149,6 +155,10 @@ struct TypeText {
 struct PickPageRow {  // clicked: focus goes there, and a button or link is done
     int row{0};
     bool operator==(const PickPageRow&) const = default;
+};
+struct FocusRow {  // the focus goes there, and nothing is done
+    int row{0};
+    bool operator==(const FocusRow&) const = default;
 };
 struct StepPageRow {  // its value clicked: -1 or +1; a scale: the number clicked
     int row{0};
@@ -160,7 +170,7 @@ struct DropFile {  // dropped onto the window
     std::filesystem::path path{};
     bool operator==(const DropFile&) const = default;
 };
-using PageEvent = std::variant<PressKey, TypeText, PickPageRow, StepPageRow, DropFile>;
+using PageEvent = std::variant<PressKey, TypeText, PickPageRow, FocusRow, StepPageRow, DropFile>;
 
 // ---- what a page wishes of the window ------------------------------------------------------
 

@@ -103,6 +103,19 @@ std::string size_said(std::int64_t bytes)
     return fmt::format("{:.1f} GB", size / (kKilo * kKilo * kKilo));
 }
 
+std::string usual_folder_said(Lasting lasting)
+{
+    return lasting == Lasting::kept ? "your documents folder"
+                                    : "a folder of this example, which goes when the window closes";
+}
+
+std::string gone_when_closed_said(Lasting lasting)
+{
+    if (lasting == Lasting::kept) return {};
+    return "This is an example: the file goes when the window closes. Copy it elsewhere before, if "
+           "you wish to keep it.";
+}
+
 std::string joined(const std::vector<std::string>& parts)
 {
     std::string all;

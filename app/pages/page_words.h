@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "app/office/requests.h"
 #include "app/practice/plan.h"
 #include "app/practice/records.h"
 
@@ -33,6 +34,10 @@ std::string times_said(int n);
 std::string percent_said(double share);
 // "0 MB", "640 kB", "31 MB": to three figures at most.
 std::string size_said(std::int64_t bytes);
+// Where a file goes that is written without a path, after "into".
+std::string usual_folder_said(Lasting lasting);
+// What is to be known of a written file that does not stay; empty when it does.
+std::string gone_when_closed_said(Lasting lasting);
 // Its first letter as a capital, or as a small one, where that is plain.
 std::string capitalised(std::string text);
 std::string uncapitalised(std::string text);

@@ -66,6 +66,7 @@ struct FilesPageFor {
     Id client{};                                     // empty: only bringing in
     std::string code{};                              // the client's
     ClipsHeld clips{};                               // could go along
+    Lasting lasting{Lasting::kept};                  // of what is written
     std::optional<std::filesystem::path> dropped{};  // its preview is asked for at once
 };
 std::unique_ptr<Page> files_page(FilesPageFor setup);

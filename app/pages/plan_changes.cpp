@@ -1,6 +1,7 @@
 #include "app/pages/plan_changes.h"
 
 #include <array>
+#include <span>
 
 #include <fmt/format.h>
 
@@ -73,13 +74,31 @@ constexpr std::array kFields{
 
 }  // namespace
 
-std::string drills_in_words(const std::vector<PlannedDrill>& drills)
+namespace {
+
+std::vector<std::string> each_in_words(std::span<const PlannedDrill> drills)
 {
     std::vector<std::string> parts;
     for (const PlannedDrill& drill : drills)
         parts.push_back(fmt::format("{} {}", uncapitalised(name_of(drill.kind)),
                                     times_said(drill.repetitions)));
-    return parts.empty() ? "none" : joined(parts);
+    return parts;
+}
+
+}  // namespace
+
+std::string drills_in_words(const std::vector<PlannedDrill>& drills)
+{
+    return drills.empty() ? "none" : joined(each_in_words(drills));
+}
+
+std::string drills_in_brief(const std::vector<PlannedDrill>& drills)
+{
+    constexpr std::size_t kNamed = 2;
+    if (drills.size() <= kNamed) return drills_in_words(drills);
+    auto parts = each_in_words(std::span{drills}.first(kNamed));
+    parts.push_back(fmt::format("{} more", drills.size() - kNamed));
+    return joined(parts);
 }
 
 std::string counts_said(HoldCounts counts)

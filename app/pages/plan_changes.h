@@ -21,6 +21,8 @@ std::string change_said(const PlanChange& change);
 
 // "warm-up hold twice and rising glide once"; "none".
 std::string drills_in_words(const std::vector<PlannedDrill>& drills);
+// The first two of them, "and 3 more".
+std::string drills_in_brief(const std::vector<PlannedDrill>& drills);
 std::string counts_said(HoldCounts counts);
 std::string keeps_said(const Plan& plan);
 

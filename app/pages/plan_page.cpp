@@ -4,9 +4,9 @@
 #include "app/pages/page_words.h"
 #include "app/pages/pages.h"
 #include "app/pages/plan_changes.h"
+#include "app/pages/plan_parts.h"
 #include "app/pages/plan_sections.h"
 #include "app/pages/row_page.h"
-#include "app/practice/taper.h"
 
 namespace holdwell {
 namespace {
@@ -48,7 +48,6 @@ private:
     bool is_changed() const { return desk_.plan != begun_with_; }
     Plan& plan() { return desk_.plan; }
     DrillsOnDesk drills_on_desk(DrillList& drills);
-    TaperStep& step() { return plan().taper.steps[step_]; }
     void save(Then then);
     void open(Part part);
     void open_templates();
@@ -56,13 +55,8 @@ private:
     void lay_out_whole(Sheet& sheet);
     void lay_out_end(Sheet& sheet);
     void lay_out_saving(Sheet& sheet);
-    void lay_out_taper(Sheet& sheet);
     void lay_out_step(Sheet& sheet);
-    std::optional<ModelVoice> focused_model();
-    void hear_focused_model();
-    void lay_out_models(Sheet& sheet);
-    void lay_out_model(Sheet& sheet, const ModelVoice& wanted);
-    void lay_out_templates(Sheet& sheet);
+    ModelsOnDesk models_on_desk();
 
     Client client_;
     PlanOnDesk desk_;
@@ -211,8 +205,8 @@ void PlanPage::lay_out_whole(Sheet& sheet)
     lay_out_voice(sheet, desk_);
     sheet.say("Practice", "");
     sheet.link({.label = label_of(Part::drills),
-                .columns = {drills_in_words(plan().drills)},
-                .meaning = "Which, in which order, and how often."},
+                .columns = {drills_in_brief(plan().drills)},
+                .meaning = capitalised(drills_in_words(plan().drills)) + "."},
                [this] { open(Part::drills); });
     lay_out_dose(sheet, desk_);
     lay_out_hearing(sheet, desk_);
@@ -222,107 +216,25 @@ void PlanPage::lay_out_whole(Sheet& sheet)
     sheet.key({"H", "save and hand over", 'H'}, [this] { save(Then::hand_over); });
 }
 
-void PlanPage::lay_out_taper(Sheet& sheet)
-{
-    sheet.title = "Steps of the taper";
-    sheet.lead = "After the full plan, from one to the next as you decide.";
-    for (std::size_t i = 0; i < plan().taper.steps.size(); ++i) {
-        const TaperStep& taper_step = plan().taper.steps[i];
-        sheet.link({.label = fmt::format("{}. {}", i + 1, taper_step.name),
-                    .columns = {fmt::format("{} a week", taper_step.practices_a_week),
-                                counted(taper_step.days, "day")},
-                    .meaning = capitalised(drills_in_words(taper_step.drills)),
-                    .does = "change it"},
-                   [this, i] {
-                       step_ = i;
-                       open(Part::taper_step);
-                   });
-    }
-    sheet.button({.label = "Add a step", .does = "add it"}, [this] { add_taper_step(plan()); });
-    sheet.button({.label = "Use the usual steps",
-                  .meaning = "Six, of about a week each, down to once a week; in place of those "
-                             "above.",
-                  .does = "use them"},
-                 [this] {
-                     plan().taper.steps = usual_taper(plan().drills).steps;
-                     step_taper_step(plan(), 0);
-                 });
-}
-
 void PlanPage::lay_out_step(Sheet& sheet)
 {
     sheet.title = fmt::format("Step {} of the taper", step_ + 1);
-    sheet.text({.label = "Name", .text = step().name},
-               [this](const std::string& text) { step().name = text; });
-    sheet.value({.label = "Practices a week", .value = std::to_string(step().practices_a_week)},
-                [this](int by) { step_practices_a_week(step(), by); });
-    sheet.value({.label = "For", .value = counted(step().days, "day")},
-                [this](int by) { step_days(step(), by); });
-    lay_out_drills(sheet, drills_on_desk(step().drills));
-    sheet.button({.label = "Take this step out", .does = "take it out"}, [this] {
-        remove_taper_step(plan(), step_);
-        open(Part::taper);
-    });
+    lay_out_taper_step(sheet, {.plan = plan(),
+                               .at = step_,
+                               .drills = drills_on_desk(plan().taper.steps[step_].drills),
+                               .taken_out = [this] { open(Part::taper); }});
 }
 
-void PlanPage::lay_out_model(Sheet& sheet, const ModelVoice& wanted)
+ModelsOnDesk PlanPage::models_on_desk()
 {
-    const bool is_there = find_model(plan(), wanted) != nullptr;
-    sheet.link({.label = drill_on_note_said(wanted.kind, wanted.note),
-                .columns = {is_there ? "your voice" : "the tone"},
-                .meaning = "Up to 15 s; the recording ends when you stop singing.",
-                .does = is_there ? "record it anew" : "record"},
-               [this, wanted] {
-                   wish(RecordModel{wanted.kind, wanted.note});
-               });
-}
-
-// Of the drill in focus, recorded or not.
-std::optional<ModelVoice> PlanPage::focused_model()
-{
-    for (const ModelVoice& wanted : models_wanted(plan()))
-        if (drill_on_note_said(wanted.kind, wanted.note) == focused_label()) return wanted;
-    return std::nullopt;
-}
-
-void PlanPage::hear_focused_model()
-{
-    const auto wanted = focused_model();
-    if (!wanted) return;
-    if (const ModelVoice* recorded = find_model(plan(), *wanted))
-        wish(HearModel{*recorded});
-    else
-        notice_ = "Nothing is recorded for it: the client hears the tone.";
-}
-
-void PlanPage::lay_out_models(Sheet& sheet)
-{
-    sheet.title = "Your voice as the model";
-    // Granot et al., J. Voice, 2013 (abstract): a live voice is matched best, a piano worse.
-    sheet.lead = "Most people match a voice better than an instrument. Sing each as you would for "
-                 "the client; what is not recorded is given by a tone.";
-    const auto wanted = models_wanted(plan());
-    for (const ModelVoice& model : wanted) lay_out_model(sheet, model);
-    sheet.key({"H", "hear it", 'H'}, [this] { hear_focused_model(); });
-    sheet.key({"X", "back to the tone", 'X'}, [this] {
-        if (const auto model = focused_model()) remove_model(plan(), *model);
-    });
-}
-
-void PlanPage::lay_out_templates(Sheet& sheet)
-{
-    sheet.title = "Begin from a template";
-    sheet.lead = "In place of what is on the plan page. The goal and your recordings stay, and "
-                 "nothing is saved yet.";
-    for (const Plan& from_template : templates_)
-        sheet.link({.label = from_template.title,
-                    .columns = {voice_said(from_template.voice.set),
-                                fmt::format("{} a day", from_template.practices_a_day),
-                                counted(from_template.weeks, "week")},
-                    .meaning = drills_in_words(from_template.drills),
-                    .does = "begin from it"},
-                   [this, from_template] { begin_from(from_template); });
-    if (templates_.empty()) sheet.say("", "No template was found.");
+    return {.plan = plan(),
+            .focused_label = [this] { return focused_label(); },
+            .record =
+                [this](const ModelVoice& model) {
+                    wish(RecordModel{model.kind, model.note});
+                },
+            .hear = [this](const ModelVoice& model) { wish(HearModel{model}); },
+            .say = [this](std::string words) { notice_ = std::move(words); }};
 }
 
 Sheet PlanPage::lay_out()
@@ -340,16 +252,23 @@ Sheet PlanPage::lay_out()
         lay_out_drills(sheet, drills_on_desk(plan().drills));
         break;
     case Part::taper:
-        lay_out_taper(sheet);
+        sheet.title = "Steps of the taper";
+        sheet.lead = "After the full plan, from one to the next as you decide.";
+        lay_out_taper_steps(sheet, plan(), [this](std::size_t step) {
+            step_ = step;
+            open(Part::taper_step);
+        });
         break;
     case Part::taper_step:
         lay_out_step(sheet);
         break;
     case Part::models:
-        lay_out_models(sheet);
+        sheet.title = "Your voice as the model";
+        lay_out_models(sheet, models_on_desk());
         break;
     case Part::templates:
-        lay_out_templates(sheet);
+        sheet.title = "Begin from a template";
+        lay_out_templates(sheet, templates_, [this](const Plan& chosen) { begin_from(chosen); });
         break;
     }
     sheet.notice = std::exchange(notice_, "");

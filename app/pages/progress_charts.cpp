@@ -157,8 +157,8 @@ ChartBlock breaks_chart(const GlideSeries& series, const Progress& progress)
         empty_chart(fmt::format("Breaks in {} glides", direction_said(series.direction)),
                     std::string{}, progress);
     if (!series.weeks.empty())
-        chart.summary =
-            fmt::format("{:.1f} a glide in the last week", series.weeks.back().breaks_per_glide);
+        chart.summary = fmt::format("{:.0f} in ten glides, in the last week",
+                                    10.0 * series.weeks.back().breaks_per_glide);
     for (const GlidePoint& point : series.points) {
         // Noted on paper as done: nobody counted, or none was heard.
         if (point.mark == TrialMark::not_measured && point.breaks == 0) continue;
@@ -230,6 +230,7 @@ DaysBlock adherence_days(const Progress& progress, int weeks)
         block.days.push_back({.name = begins_row ? short_day_text(day.day, {}) : number,
                               .done = day.of.done(),
                               .asked = day.of.asked,
+                              .partly = day.of.partly,
                               .is_today = day.day == progress.period.today});
     }
     return block;

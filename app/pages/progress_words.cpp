@@ -80,8 +80,8 @@ std::string adherence_said(const Adherence& adherence)
     std::string said = done_of_asked(adherence);
     said += fmt::format(": {} complete, {} in part.", adherence.complete, adherence.partly);
     if (adherence.not_today > 0)
-        said += fmt::format(" {}: an answer beforehand spoke against it.",
-                            counted(adherence.not_today, "time not", "times not"));
+        said += fmt::format(" {} put off after the questions beforehand.",
+                            counted(adherence.not_today, "was", "were"));
     if (adherence.stopped_for_discomfort > 0)
         said += fmt::format(" {} for discomfort.", counted(adherence.stopped_for_discomfort,
                                                            "was stopped", "were stopped"));

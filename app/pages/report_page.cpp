@@ -131,6 +131,8 @@ void ReportPage::lay_out_written(Sheet& sheet)
 {
     sheet.say("Written", written_->path.string());
     sheet.say("What is in it", written_->holds);
+    if (opened_->lasting == Lasting::until_closed)
+        sheet.say("For now", gone_when_closed_said(opened_->lasting));
     sheet.button({.label = "Done", .does = "go back"}, [this] { wish(ClosePage{}); });
     sheet.button({.label = "Copy where it is", .meaning = "Its path, to the clipboard."},
                  [this] { wish(CopyText{written_->path.string()}); });
@@ -151,7 +153,8 @@ Sheet ReportPage::lay_out()
               "paragraph of plain findings; one or two pages. Assessment and plan are left for "
               "you to write.");
     sheet.button({.label = is_waiting_ ? "Writing …" : "Write the report",
-                  .meaning = "A PDF in your documents folder; nothing there is written over.",
+                  .meaning = fmt::format("A PDF, into {}; nothing there is written over.",
+                                         usual_folder_said(opened_->lasting)),
                   .does = "write it"},
                  [this] { write(); });
     lay_out_choices(sheet);

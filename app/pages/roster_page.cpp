@@ -1,5 +1,7 @@
 #include <algorithm>
-#include <array>
+#include <functional>
+#include <optional>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -38,6 +40,7 @@ private:
     std::string new_code_;
     std::string add_fault_;
     bool is_adding_{false};
+    std::optional<std::string> added_;  // the code of who was added last, until it is listed
 };
 
 void RosterPage::heard(const Answer& answer)
@@ -48,6 +51,8 @@ void RosterPage::heard(const Answer& answer)
         lines_ = listed->lines;
         today_ = listed->today;
         is_loaded_ = true;
+        // Back from who was added, the focus is on that line and not where codes are typed.
+        if (added_) focus_on(shortened_inside(*std::exchange(added_, std::nullopt), kCodeLetters));
     }
     if (!is_adding_) return;
     if (const auto* refused = std::get_if<Refused>(&answer)) {
@@ -57,6 +62,7 @@ void RosterPage::heard(const Answer& answer)
     if (const auto* added = std::get_if<ClientAdded>(&answer)) {
         is_adding_ = false;
         new_code_.clear();
+        added_ = added->client.code;
         open(added->client.id);
     }
 }
@@ -92,12 +98,15 @@ Choice stepped(Choice now, int by, int choices)
 void RosterPage::lay_out_choices(Sheet& sheet)
 {
     if (!lines_.empty()) {
+        const bool finds = !roster_shown(lines_, choice_).empty();
         sheet.text(
             {.label = "Find",
              .text = choice_.find,
-             .meaning = "Type part of a code. Enter opens the first one found.",
+             .meaning = finds ? "Type part of a code. Enter opens the first one found."
+                              : "Nobody is found by this. The key above Enter takes letters back.",
              .does = "open the first"},
-            [this](const std::string& text) { choice_.find = text; }, [this] { open_first(); });
+            [this](const std::string& text) { choice_.find = text; },
+            finds ? std::function<void()>{[this] { open_first(); }} : nullptr);
     }
     sheet.text(
         {.label = "Add a client",

@@ -24,7 +24,7 @@ PageView RowPage::view() const
     PageView view{.title = sheet_.title,
                   .lead = sheet_.lead,
                   .blocks = sheet_.blocks(),
-                  .notice = sheet_.notice,
+                  .notice = sheet_.notice.empty() ? hint_ : sheet_.notice,
                   .keys = key_hints()};
     if (has_row(focused_)) view.focused = focused_;
     return view;
@@ -33,22 +33,27 @@ PageView RowPage::view() const
 std::vector<PageKeyHint> RowPage::key_hints() const
 {
     std::vector<PageKeyHint> hints;
-    bool letters_are_keys = true;
+    bool is_typing = false;
     if (has_row(focused_)) {
         const RowActions& row = sheet_.actions_at(focused_);
         hints.push_back({"Enter", row.proceed_does, '\n'});
         if (row.step) hints.push_back({"← →", "change", 0});
-        letters_are_keys = !sheet_.takes_text(focused_);
+        is_typing = sheet_.takes_text(focused_);
     }
     if (sheet_.row_count() > 1) hints.push_back({"↑ ↓", "move", 0});
-    if (letters_are_keys)
-        for (const KeyAction& key : sheet_.keys()) hints.push_back(key.hint);
+    for (const KeyAction& key : sheet_.keys()) {
+        hints.push_back(key.hint);
+        if (!is_typing) continue;
+        hints.back().key = "Ctrl " + key.hint.key;
+        hints.back().with = WithKey::control;
+    }
     hints.push_back({"Esc", escape_does(), kEscape});
     return hints;
 }
 
 void RowPage::act(const PageEvent& event)
 {
+    hint_.clear();
     if (const auto* key = std::get_if<PressKey>(&event)) press(*key);
     if (const auto* text = std::get_if<TypeText>(&event)) type(text->text);
     if (const auto* picked = std::get_if<PickPageRow>(&event); picked && has_row(picked->row)) {
@@ -56,6 +61,7 @@ void RowPage::act(const PageEvent& event)
         const RowActions& row = sheet_.actions_at(focused_);
         if (row.proceed && !row.typed) proceed();
     }
+    if (const auto* to = std::get_if<FocusRow>(&event); to && has_row(to->row)) focused_ = to->row;
     if (const auto* stepped = std::get_if<StepPageRow>(&event)) choose(*stepped);
     if (const auto* file = std::get_if<DropFile>(&event)) dropped(file->path);
     refresh();
@@ -127,16 +133,18 @@ void RowPage::press(const PressKey& key)
     case PressKey::Key::erase:
         return erase();
     case PressKey::Key::letter:
-        return press_letter(key.letter);
+        return press_letter(key);
     case PressKey::Key::space:
         if (has_row(focused_) && !sheet_.takes_text(focused_)) proceed();
         return;
     }
 }
 
-void RowPage::press_letter(char letter)
+void RowPage::press_letter(const PressKey& pressed)
 {
-    if (has_row(focused_) && sheet_.takes_text(focused_)) return;
+    const bool is_typing = has_row(focused_) && sheet_.takes_text(focused_);
+    if (is_typing && pressed.with != WithKey::control) return;
+    const char letter = pressed.letter;
     const bool is_digit = letter >= '0' && letter <= '9';
     if (is_digit && has_row(focused_)) {
         const auto choose = sheet_.actions_at(focused_).choose;
@@ -155,7 +163,18 @@ void RowPage::proceed()
     if (!has_row(focused_)) return;
     const auto action = sheet_.actions_at(focused_).proceed;
     if (action) return action();
+    // Left empty by a key too many, a question would never be seen again.
+    if (is_empty_scale(focused_) && has_row(focused_ + 1)) {
+        hint_ = "Choose a number with ← →, or leave it out with ↓.";
+        return;
+    }
     move(+1);
+}
+
+bool RowPage::is_empty_scale(int row) const
+{
+    const auto* scale = std::get_if<ScaleBlock>(&sheet_.block_at(row));
+    return scale != nullptr && !scale->value;
 }
 
 void RowPage::move(int by)

@@ -4,7 +4,7 @@
 //
 // Up and down move; left and right change a value; Enter presses a button or a link, enters a text
 // that can be entered, and else goes on to the next row; Escape closes the page. Letters are keys
-// of the page except where the focus is in a text.
+// of the page; where the focus is in a text, with Ctrl.
 
 #include <memory>
 #include <optional>
@@ -40,14 +40,17 @@ protected:
     // The nearest row of that label, from the next laying out on.
     void focus_on(std::string label) { wanted_label_ = std::move(label); }
     void focus_first();
+    // To the next row, where there is one.
+    void move_on() { move(+1); }
 
 private:
     void press(const PressKey& key);
-    void press_letter(char letter);
+    void press_letter(const PressKey& pressed);
     void proceed();
     void move(int by);
     void step(int row, int by);
     void choose(const StepPageRow& event);
+    bool is_empty_scale(int row) const;
     void type(const std::string& text);
     void erase();
     void keep_focus_on(const std::string& label);
@@ -57,6 +60,7 @@ private:
     Sheet sheet_;
     int focused_{0};
     std::optional<std::string> wanted_label_;
+    std::string hint_;  // what the last key could not do, and what does it
 };
 
 template <typename P, typename... Made>

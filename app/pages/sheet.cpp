@@ -23,7 +23,8 @@ void Sheet::button(ButtonRow row, std::function<void()> press)
 {
     add_row(RowBlock{.kind = RowBlock::Kind::button,
                      .label = std::move(row.label),
-                     .meaning = std::move(row.meaning)},
+                     .meaning = std::move(row.meaning),
+                     .size = row.size},
             {.proceed = std::move(press), .proceed_does = std::move(row.does)});
 }
 

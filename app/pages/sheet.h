@@ -29,6 +29,7 @@ struct ButtonRow {
     std::string label{};
     std::string meaning{};
     std::string does{"do this"};
+    RowBlock::Size size{RowBlock::Size::usual};
 };
 struct ValueRow {
     std::string label{};

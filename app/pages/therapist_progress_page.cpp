@@ -15,7 +15,8 @@
 namespace holdwell {
 namespace {
 
-constexpr int kAdherenceWeeks = 8;      // day by day; older ones are in the table
+constexpr int kLatestWeeks = 2;         // day by day, before the pictures
+constexpr int kAdherenceWeeks = 8;      // the same after them; older ones are in the table
 constexpr std::size_t kTableRows = 60;  // a page of trials
 
 enum class Shown { whole_record, twelve_weeks, four_weeks, two_weeks };
@@ -110,6 +111,7 @@ private:
     void lay_out_glides(Sheet& sheet);
     void lay_out_onsets(Sheet& sheet);
     void lay_out_ratings(Sheet& sheet);
+    void lay_out_adherence(Sheet& sheet);
     void add_numbers(Sheet& sheet, std::string title, std::size_t rows, TableOf table);
 
     OpenedClient opened_;
@@ -225,6 +227,19 @@ void TherapistProgressPage::lay_out_ratings(Sheet& sheet)
                 });
 }
 
+void TherapistProgressPage::lay_out_adherence(Sheet& sheet)
+{
+    DaysBlock days = adherence_days(*progress_, kAdherenceWeeks);
+    if (days.days.size() > static_cast<std::size_t>(kLatestWeeks) * 7) {
+        sheet.say("Days of practice", "");
+        sheet.add(std::move(days));
+    }
+    add_numbers(sheet, "adherence by week", 0,
+                [progress = progress_](Rows) -> std::vector<PageBlock> {
+                    return {adherence_table(*progress)};
+                });
+}
+
 Sheet TherapistProgressPage::lay_out()
 {
     Sheet sheet;
@@ -237,7 +252,7 @@ Sheet TherapistProgressPage::lay_out()
             static_cast<Shown>((static_cast<int>(shown_) + by + kShownChoices) % kShownChoices);
         read();
     });
-    DaysBlock days = adherence_days(*progress_, kAdherenceWeeks);
+    DaysBlock days = adherence_days(*progress_, kLatestWeeks);
     days.summary = adherence_said(progress_->adherence);
     if (progress_->practices == 0) {
         sheet.say("Nothing in these days", days.summary);
@@ -245,15 +260,12 @@ Sheet TherapistProgressPage::lay_out()
         return sheet;
     }
     sheet.add(std::move(days));
-    add_numbers(sheet, "adherence by week", 0,
-                [progress = progress_](Rows) -> std::vector<PageBlock> {
-                    return {adherence_table(*progress)};
-                });
     lay_out_holds(sheet);
     lay_out_baseline(sheet);
     lay_out_glides(sheet);
     lay_out_onsets(sheet);
     lay_out_ratings(sheet);
+    lay_out_adherence(sheet);
     sheet.key({"R", "report", 'R'}, [this] { wish(OpenPage{report_page(opened_)}); });
     return sheet;
 }

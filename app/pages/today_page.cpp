@@ -51,6 +51,17 @@ std::string lead_of(const Standing& standing)
                        count_in_words(standing.asked));
 }
 
+bool is_sung(const Practice& open)
+{
+    return open.trials_asked > 0 && static_cast<int>(open.trials.size()) >= open.trials_asked;
+}
+
+std::string lead_of(const Practice& open)
+{
+    if (is_sung(open)) return "You sang it all. Two questions are left, then it is done.";
+    return "You stopped part of the way. Would you like to go on?";
+}
+
 std::string goal_sentence(const Plan& plan)
 {
     if (!plan.goal) return "Hold each note for as long as the breath is easy.";
@@ -114,6 +125,7 @@ void TodayPage::dropped(const std::filesystem::path& path)
                               .client = client.id,
                               .code = client.code,
                               .clips = home_->clips,
+                              .lasting = home_->lasting,
                               .dropped = path})});
 }
 
@@ -143,9 +155,10 @@ Sheet TodayPage::lay_out()
         return sheet;
     }
     const Standing now = standing();
-    sheet.lead =
-        home_->unfinished ? "You stopped part of the way. Would you like to go on?" : lead_of(now);
+    sheet.lead = home_->unfinished ? lead_of(*home_->unfinished) : lead_of(now);
     if (sheet.notice.empty()) sheet.notice = home_->notice;
+    if (sheet.notice.empty() && home_->lasting == Lasting::until_closed)
+        sheet.notice = "An example to look around in: nothing of it is kept.";
     lay_out_practice(sheet, now);
     if (now.is_first_ever && !home_->unfinished) lay_out_first_time(sheet);
     const Plan in_force = plan();
@@ -161,10 +174,11 @@ void TodayPage::lay_out_practice(Sheet& sheet, const Standing& now)
 {
     if (home_->unfinished) {
         const Practice& open = *home_->unfinished;
-        sheet.button({.label = "Go on where you were",
+        sheet.button({.label = is_sung(open) ? "Answer the two questions" : "Go on where you were",
                       .meaning = fmt::format("{} of {} are done and kept.", open.trials.size(),
                                              open.trials_asked),
-                      .does = "go on"},
+                      .does = is_sung(open) ? "answer" : "go on",
+                      .size = RowBlock::Size::large},
                      [this] { go_on(); });
         sheet.button({.label = "Begin a new practice",
                       .meaning = "What you did before stays kept.",
@@ -173,8 +187,9 @@ void TodayPage::lay_out_practice(Sheet& sheet, const Standing& now)
         return;
     }
     if (now.done >= now.most) {
-        sheet.button({.label = "Look at your progress", .does = "look"},
-                     [this] { open_progress(); });
+        sheet.button(
+            {.label = "Look at your progress", .does = "look", .size = RowBlock::Size::large},
+            [this] { open_progress(); });
         sheet.button({.label = "Practise all the same",
                       .meaning = "Your plan advises against more than this in a day.",
                       .does = "begin"},
@@ -183,7 +198,8 @@ void TodayPage::lay_out_practice(Sheet& sheet, const Standing& now)
     }
     sheet.button({.label = "Begin the practice",
                   .meaning = "Hands free: it hears you begin and end, and moves on by itself.",
-                  .does = "begin"},
+                  .does = "begin",
+                  .size = RowBlock::Size::large},
                  [this] { begin(); });
 }
 
@@ -268,7 +284,8 @@ void TodayPage::open_files()
     wish(OpenPage{files_page({.side = FilesPageFor::Side::client,
                               .client = client.id,
                               .code = client.code,
-                              .clips = home_->clips})});
+                              .clips = home_->clips,
+                              .lasting = home_->lasting})});
 }
 
 }  // namespace

@@ -116,7 +116,8 @@ std::vector<std::string> plan_lines(const ReportSource& source)
         goal_text(plan, days)};
     const std::string taper =
         taper_advice(plan, source.file->practices, source.progress->period.to).reasoning;
-    if (!taper.empty()) lines.push_back(fmt::format("Taper: {}", taper));
+    // Steps are offered by what the goal was met on: without one there is nothing to say.
+    if (plan.goal && !taper.empty()) lines.push_back(fmt::format("Taper: {}", taper));
     return lines;
 }
 

@@ -198,6 +198,14 @@ void Canvas::dot(ImVec2 centre, float radius, Colour colour) const
     if (ink_ == Ink::wet) list_->AddCircleFilled(centre, radius, packed(colour), 32);
 }
 
+void Canvas::half_dot(ImVec2 centre, float radius, Colour colour) const
+{
+    if (ink_ == Ink::dry) return;
+    constexpr float kHalfTurn = 3.14159265f;
+    list_->PathArcTo(centre, radius, 0.0f, kHalfTurn, 16);
+    list_->PathFillConvex(packed(colour));
+}
+
 void Canvas::ring(ImVec2 centre, float radius, Colour colour) const
 {
     if (ink_ == Ink::wet) list_->AddCircle(centre, radius, packed(colour), 32, 2.0f * unit());

@@ -62,6 +62,8 @@ public:
     // Grows with the text as well: paddings and marks beside words.
     float em() const { return line_height(TextRole::body); }
     float line_height(TextRole role) const;
+    // So few lines that what stands around the words must be small.
+    bool is_tight() const { return setting_.window.h < 15.0f * em(); }
 
     ImVec2 size_of(TextRole role, std::string_view text, float wrap_width = 0.0f) const;
     // Wrapped to the box, from its top; gives the height used.
@@ -77,6 +79,8 @@ public:
 
     void fill(const Box& box, Colour colour, float rounding = 0.0f) const;
     void dot(ImVec2 centre, float radius, Colour colour) const;
+    // Its lower half.
+    void half_dot(ImVec2 centre, float radius, Colour colour) const;
     void ring(ImVec2 centre, float radius, Colour colour) const;
     void frame(const Box& box, Colour colour, float rounding) const;
     void rule(float x0, float x1, float y) const;
@@ -92,6 +96,7 @@ public:
 
     std::vector<Event> events;  // what was clicked
     int last_page{0};           // pages that can be scrolled down
+    Seen seen;                  // but for the last page
 
 private:
     bool is_seen(const Box& line) const;

@@ -2,6 +2,7 @@
 // The screens: each draws its view and notes what was clicked. No choice of words is made here.
 
 #include <optional>
+#include <vector>
 
 #include "app/ui/canvas.h"
 #include "app/ui/views.h"
@@ -18,7 +19,8 @@ void draw_choices(Canvas& canvas, const ChoicesView& view);
 void draw_no_microphone(Canvas& canvas, const NoMicrophoneView& view, int page);
 void draw_details(Canvas& canvas, const DetailsView& view, int page);
 void draw_tolerance(Canvas& canvas, const ToleranceView& view);
-void draw_page(Canvas& canvas, const PageView& view, int page);
+// `where`: which part of it is to be seen.
+void draw_page(Canvas& canvas, const PageView& view, const WindowView& where);
 
 // ---- pictures ------------------------------------------------------------------------------
 
@@ -68,12 +70,18 @@ struct Sight {
     float top{0.0f};
     float bottom{0.0f};
 };
+// What is seen whole or not at all, as far as it fits.
+struct Piece {
+    Sight at;
+    bool is_heading{false};  // of the next one
+};
 class Scroller {
 public:
     struct Content {
         float height{0.0f};  // of all of it
         int page{0};
-        std::optional<Sight> sight;
+        std::optional<Sight> sight;   // instead of the page
+        std::vector<Piece> pieces{};  // none: it may be cut anywhere between lines
     };
     Scroller(Canvas& canvas, const Box& box, const Content& content);
     ~Scroller();
@@ -81,12 +89,14 @@ public:
     Scroller& operator=(const Scroller&) = delete;
     // Where the content begins now, and its size.
     Box content() const { return content_; }
+    // The part of it that is seen.
+    Sight window() const { return {box_.y - content_.y, box_.bottom() - content_.y}; }
 
 private:
     Canvas& canvas_;
     Box box_;
     Box content_;
-    float left_below_{0.0f};
+    bool is_more_below_{false};
 };
 
 // Draws what `draw_content(Box) -> height used` draws, scrolled where it is taller than the box.
@@ -96,7 +106,8 @@ void draw_scrolled(Canvas& canvas, const Box& box, int page, DrawContent draw_co
     canvas.set_ink(Canvas::Ink::dry);
     const float height = draw_content(Box{box.x, box.y, box.w, 1e6f});
     canvas.set_ink(Canvas::Ink::wet);
-    const Scroller scroller{canvas, box, {.height = height, .page = page, .sight = {}}};
+    const Scroller scroller{
+        canvas, box, {.height = height, .page = page, .sight = {}, .pieces = {}}};
     draw_content(scroller.content());
 }
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <span>
+#include <vector>
 
 namespace holdwell {
 namespace {
@@ -11,10 +12,10 @@ namespace {
 constexpr float kTextColumn = 42.0f;  // em; a longer line is hard to read
 constexpr float kPicturesColumn = 72.0f;
 
-Event event_of(char letter)
+Event event_of(const PageKeyHint& hint)
 {
     using Key = PressKey::Key;
-    switch (letter) {
+    switch (hint.letter) {
     case '\n':
         return PressKey{.key = Key::proceed};
     case 27:
@@ -22,7 +23,7 @@ Event event_of(char letter)
     case ' ':
         return PressKey{.key = Key::space};
     default:
-        return PressKey{.key = Key::letter, .letter = letter};
+        return PressKey{.key = Key::letter, .letter = hint.letter, .with = hint.with};
     }
 }
 
@@ -30,7 +31,7 @@ std::vector<KeyHint> hints_of(const std::vector<PageKeyHint>& keys)
 {
     std::vector<KeyHint> hints;
     for (const PageKeyHint& key : keys) {
-        hints.push_back({key.key, key.does, event_of(key.letter)});
+        hints.push_back({key.key, key.does, event_of(key)});
     }
     return hints;
 }
@@ -46,7 +47,15 @@ bool is_row(const PageBlock& block)
     return std::holds_alternative<RowBlock>(block) || std::holds_alternative<ScaleBlock>(block);
 }
 
-// Draws a page's blocks, and remembers where the row in focus came to lie.
+// A heading without words of its own.
+bool is_heading(const PageBlock& block)
+{
+    const auto* text = std::get_if<TextBlock>(&block);
+    if (text != nullptr) return !text->heading.empty() && text->body.empty();
+    return std::holds_alternative<ColumnHeadBlock>(block);
+}
+
+// Draws a page's blocks, and remembers where each came to lie.
 class PagePen {
 public:
     PagePen(Canvas& canvas, const PageView& view, const Box& box)
@@ -54,14 +63,17 @@ public:
     {
         columns_ = row_columns(c_, view, text_width());
     }
+    // The second time, of what was measured before, only what is seen whole.
+    PagePen(const PagePen& measured, const Scroller& scroller)
+        : c_{measured.c_}, view_{measured.view_}, box_{scroller.content()}, top_{box_.y},
+          columns_{measured.columns_}, measured_{&measured}, window_{scroller.window()}
+    {
+    }
 
     // The height used.
     float draw()
     {
-        const TextStyle quiet{TextRole::body, c_.palette().quiet_ink};
-        if (!view_.lead.empty()) {
-            advance(c_.write(text_box(), view_.lead, quiet), 0.9f);
-        }
+        if (!view_.lead.empty()) draw_lead();
         std::size_t i = 0;
         while (i < view_.blocks.size()) {
             std::size_t end = i;
@@ -72,22 +84,19 @@ public:
                 is_after_row_ = false;
                 i = end;
             } else {
-                std::visit([this](const auto& block) { put(block); }, view_.blocks[i]);
-                is_after_row_ = is_row(view_.blocks[i++]);
+                draw_piece(view_.blocks[i++]);
             }
         }
         return box_.y - top_;
     }
 
-    // The first row shows what stands above it as well, where there is room for both.
-    std::optional<Sight> sight(float room) const
+    std::optional<Sight> sight() const
     {
         // Where there is nowhere else to go, the page is read from its top.
-        if (row_ < 2) return std::nullopt;
-        std::optional<Sight> sight = sight_;
-        if (sight && view_.focused == 0 && sight->bottom <= room) sight->top = 0.0f;
-        return sight;
+        return row_ < 2 ? std::nullopt : sight_;
     }
+    const std::vector<Piece>& pieces() const { return pieces_; }
+    std::optional<Seen::Rows> rows_seen() const { return rows_seen_; }
 
 private:
     float text_width() const { return std::min(box_.w, kTextColumn * c_.em()); }
@@ -96,12 +105,49 @@ private:
     {
         return {box_.x, box_.y, std::min(box_.w, kPicturesColumn * c_.em()), box_.h};
     }
-    void advance(float height, float gap_em) { box_.cut_top(height + gap_em * c_.em()); }
+    void advance(float height, float gap_em)
+    {
+        drawn_to_ = box_.y + height;
+        box_.cut_top(height + gap_em * c_.em());
+    }
+
+    void begin_piece()
+    {
+        piece_top_ = box_.y - top_;
+        if (measured_ == nullptr || pieces_.size() >= measured_->pieces_.size()) return;
+        const Sight& at = measured_->pieces_[pieces_.size()].at;
+        const bool is_whole = at.top >= window_.top - 1.0f && at.bottom <= window_.bottom + 1.0f;
+        const bool is_taller = at.bottom - at.top > window_.bottom - window_.top;
+        if (!is_whole && !is_taller) c_.set_ink(Canvas::Ink::dry);
+    }
+    void end_piece()
+    {
+        pieces_.push_back({.at = {piece_top_, drawn_to_ - top_}});
+        if (measured_ != nullptr) c_.set_ink(Canvas::Ink::wet);
+    }
+
+    void draw_lead()
+    {
+        const TextStyle quiet{TextRole::body, c_.palette().quiet_ink};
+        begin_piece();
+        advance(c_.write(text_box(), view_.lead, quiet), c_.is_tight() ? 0.4f : 0.9f);
+        end_piece();
+    }
+
+    void draw_piece(const PageBlock& block)
+    {
+        const bool is_text = std::holds_alternative<TextBlock>(block);
+        // What follows is not the row's own.
+        if (is_text && is_after_row_) box_.cut_top(0.6f * c_.em());
+        begin_piece();
+        std::visit([this](const auto& b) { put(b); }, block);
+        end_piece();
+        pieces_.back().is_heading = is_heading(block);
+        is_after_row_ = is_row(block);
+    }
 
     void put(const TextBlock& b)
     {
-        // A heading belongs to what follows it, not to the row above.
-        if (!b.heading.empty() && is_after_row_) box_.cut_top(0.6f * c_.em());
         advance(draw_text_block(c_, b, text_box()), b.body.empty() ? 0.1f : 0.5f);
     }
     void put(const ColumnHeadBlock& b)
@@ -131,9 +177,9 @@ private:
     void put_row(Draw draw_row)
     {
         const bool is_focused = view_.focused == row_;
-        const float before = box_.y - top_;
         advance(draw_row({row_, is_focused, columns_}), 0.12f);
-        if (is_focused) sight_ = Sight{before, box_.y - top_};
+        if (is_focused) sight_ = Sight{piece_top_, drawn_to_ - top_};
+        if (!c_.is_dry()) rows_seen_ = Seen::Rows{rows_seen_ ? rows_seen_->first : row_, row_};
         ++row_;
     }
 
@@ -147,6 +193,7 @@ private:
         const float width =
             (all.w - gap * static_cast<float>(in_row - 1)) / static_cast<float>(in_row);
         for (std::size_t i = 0; i < charts.size(); i += in_row) {
+            begin_piece();
             Box row = picture_box();
             float height = 0.0f;
             for (std::size_t j = i; j < std::min(i + in_row, charts.size()); ++j) {
@@ -156,6 +203,7 @@ private:
                 row.cut_left(gap);
             }
             advance(height, 1.0f);
+            end_piece();
         }
     }
 
@@ -164,14 +212,20 @@ private:
     Box box_;
     float top_;
     RowColumns columns_;
+    const PagePen* measured_{nullptr};  // none: this one measures
+    Sight window_;
+    float piece_top_{0.0f};
+    float drawn_to_{0.0f};
     int row_{0};
     bool is_after_row_{false};
+    std::vector<Piece> pieces_;
     std::optional<Sight> sight_;
+    std::optional<Seen::Rows> rows_seen_;
 };
 
 }  // namespace
 
-void draw_page(Canvas& c, const PageView& v, int page)
+void draw_page(Canvas& c, const PageView& v, const WindowView& where)
 {
     Box rest = inner_of(c);
     if (!v.keys.empty()) draw_footer(c, rest, hints_of(v.keys));
@@ -189,10 +243,15 @@ void draw_page(Canvas& c, const PageView& v, int page)
     const float height = measure.draw();
     c.set_ink(Canvas::Ink::wet);
     // Who turns pages reads what lies between rows; any other key comes back to the row in focus.
-    const float room = rest.h - 1.2f * c.em();
-    const auto sight = page > 0 ? std::nullopt : measure.sight(room);
-    const Scroller scroller{c, rest, {.height = height, .page = page, .sight = sight}};
-    PagePen{c, v, scroller.content()}.draw();
+    const auto sight =
+        where.page > 0 || where.shows == WindowView::Shows::page ? std::nullopt : measure.sight();
+    const Scroller scroller{
+        c,
+        rest,
+        {.height = height, .page = where.page, .sight = sight, .pieces = measure.pieces()}};
+    PagePen pen{measure, scroller};
+    pen.draw();
+    c.seen.rows = pen.rows_seen();
 }
 
 }  // namespace holdwell

@@ -9,7 +9,18 @@
 namespace holdwell {
 namespace {
 
-// One day: its name, and a ring for each practice asked, filled where it was done.
+// "Mon", else "Mo" or "M": two days are never told apart by it alone.
+std::string name_that_fits(const Canvas& c, const std::string& name, float width)
+{
+    std::size_t letters = name.size();
+    if (c.size_of(TextRole::strong, name).x > width) letters = 2;
+    if (c.size_of(TextRole::strong, name.substr(0, letters)).x > width) letters = 1;
+    const bool is_weekday = !name.empty() && (name[0] < '0' || name[0] > '9');
+    return is_weekday ? name.substr(0, letters) : name;
+}
+
+// One day: its name, and a ring for each practice asked, filled where it was done, half of it
+// where it was done part of the way.
 void draw_day(Canvas& c, const DaysBlock::Day& day, Box cell)
 {
     const Palette& p = c.palette();
@@ -17,15 +28,19 @@ void draw_day(Canvas& c, const DaysBlock::Day& day, Box cell)
     if (day.is_today) c.fill(cell, p.band, 0.35f * c.em());
     Box name = cell.cut_top(1.3f * c.em());
     const auto role = day.is_today ? TextRole::strong : TextRole::body;
-    c.write_line(name, day.name, {role, day.is_ahead ? p.quiet_ink : p.ink, Align::centre});
+    c.write_line(name, name_that_fits(c, day.name, name.w),
+                 {role, day.is_ahead ? p.quiet_ink : p.ink, Align::centre});
     const int rings = std::max(day.asked, day.done);
     const float radius = std::min(0.33f * c.em(), 0.36f * cell.w / static_cast<float>(rings + 1));
     const float step = 2.7f * radius;
     float x = cell.x + cell.w / 2 - step * static_cast<float>(rings - 1) / 2;
     const float y = cell.y + cell.h / 2 - 0.1f * c.em();
     for (int i = 0; i < rings; ++i) {
-        if (i < day.done) {
+        if (i < day.done - day.partly) {
             c.dot({x, y}, radius, p.accent);
+        } else if (i < day.done) {
+            c.ring({x, y}, radius, p.accent);
+            c.half_dot({x, y}, radius, p.accent);
         } else {
             c.ring({x, y}, radius, day.is_ahead ? p.unlit : p.middle);
         }

@@ -12,7 +12,14 @@ using Kind = RowBlock::Kind;
 
 constexpr float kStackGap = 0.3f;  // em, above a label that stands over its value
 
-float row_height(const Canvas& c) { return 1.8f * c.em(); }
+float row_height(const Canvas& c) { return (c.is_tight() ? 1.4f : 1.8f) * c.em(); }
+
+bool is_large(const Canvas& c, const RowBlock& b)
+{
+    return b.size == RowBlock::Size::large && !c.is_tight();
+}
+
+float large_height(const Canvas& c) { return 1.7f * c.line_height(TextRole::line); }
 
 bool is_typed(Kind kind) { return kind == Kind::text || kind == Kind::hidden_text; }
 
@@ -129,7 +136,8 @@ void draw_link(Canvas& c, const RowBlock& b, const RowPlace& place, Box box)
 
 void draw_button_row(Canvas& c, const RowBlock& b, const RowPlace& place, Box box)
 {
-    const float width = c.size_of(TextRole::strong, b.label).x + 1.8f * c.em();
+    const auto role = is_large(c, b) ? TextRole::heading : TextRole::strong;
+    const float width = c.size_of(role, b.label).x + (is_large(c, b) ? 3.2f : 1.8f) * c.em();
     Box button = box.cut_left(std::min(width, box.w));
     button.y += 0.1f * c.em();
     button.h -= 0.2f * c.em();
@@ -139,8 +147,7 @@ void draw_button_row(Canvas& c, const RowBlock& b, const RowPlace& place, Box bo
     } else {
         c.frame(button, c.is_hovered(button) ? p.accent : p.middle, 0.35f * c.em());
     }
-    c.write_line(button, b.label,
-                 {TextRole::strong, place.is_focused ? p.on_accent : p.ink, Align::centre});
+    c.write_line(button, b.label, {role, place.is_focused ? p.on_accent : p.ink, Align::centre});
     box.cut_left(0.8f * c.em());
     if (!b.value.empty()) c.write_line(box, b.value, {TextRole::body, p.quiet_ink});
 }
@@ -150,6 +157,7 @@ float height_of_row(const Canvas& c, const RowBlock& b, const RowPlace& place, f
 {
     const float room = width - 1.0f * c.em();
     const bool has_value = b.kind == Kind::value || is_typed(b.kind);
+    if (is_large(c, b)) return large_height(c);
     if (place.columns.is_beside || b.kind == Kind::button) return row_height(c);
     if (has_value) {
         const float label = c.size_of(TextRole::strong, b.label, room).y;

@@ -1,5 +1,7 @@
 #include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <vector>
 
 #include "app/ui/draw.h"
 
@@ -45,7 +47,7 @@ void draw_title(Canvas& c, Box& rest, const std::string& title)
     rest.cut_top(0.4f * c.em());
 }
 
-float button_height(const Canvas& c) { return 1.75f * c.em(); }
+float button_height(const Canvas& c) { return (c.is_tight() ? 1.4f : 1.75f) * c.em(); }
 
 float button_width(const Canvas& c, const KeyHint& hint, ButtonLook look)
 {
@@ -113,7 +115,13 @@ void draw_footer(Canvas& c, Box& rest, const std::vector<KeyHint>& keys)
     for (const KeyHint& key : others) {
         widest = std::max(widest, button_width(c, key, ButtonLook::plain));
     }
-    const bool is_beside = plan.rows.size() == 1 && widest <= beside;
+    bool is_beside = plan.rows.size() == 1 && widest <= beside;
+    // Where lines are few, one for keys: the way out before the others.
+    if (!is_beside && c.is_tight() && !others.empty()) {
+        const float out = button_width(c, others.back(), ButtonLook::plain);
+        is_beside = out <= beside;
+        if (is_beside) plan = key_rows(c, others, beside, 1);
+    }
     if (!is_beside) plan = key_rows(c, others, rest.w, 1);
     Box footer = rest.cut_bottom(is_beside ? button_height(c) : plan.height + button_height(c));
     rest.cut_bottom(0.6f * c.em());
@@ -175,22 +183,69 @@ void draw_footer(Canvas& c, Box& rest, const MeterFooter& plan, const MeterView&
     draw_key_rows(c, footer, plan.keys);
 }
 
+namespace {
+
+float more_height(const Canvas& c) { return (c.is_tight() ? 0.95f : 1.2f) * c.em(); }
+
+// Where each page of the content begins. What the lower edge would cut is whole on the next one.
+std::vector<float> page_tops(const Scroller::Content& content, float room)
+{
+    std::vector<float> tops{0.0f};
+    const auto& pieces = content.pieces;
+    while (tops.back() + room < content.height - 1.0f) {
+        const float end = tops.back() + room;
+        auto cut = std::ranges::find_if(
+            pieces, [end](const Piece& piece) { return piece.at.bottom > end + 1.0f; });
+        if (cut == pieces.end()) break;
+        // A heading goes with what it heads.
+        while (cut != pieces.begin() && std::prev(cut)->is_heading) --cut;
+        const bool is_new = cut->at.top > tops.back() + 1.0f;
+        tops.push_back(is_new ? cut->at.top : tops.back() + 0.75f * room);
+    }
+    return tops;
+}
+
+// Of content in one piece, a page turns by less than it shows.
+std::vector<float> even_tops(const Canvas& c, float height, float room)
+{
+    const float line = 1.3f * c.line_height(TextRole::line);
+    const float step = std::max(std::min(0.75f * room, room - line), 0.3f * room);
+    const float hidden = std::max(0.0f, height - room);
+    std::vector<float> tops{0.0f};
+    while (tops.back() < hidden) tops.push_back(std::min(hidden, tops.back() + step));
+    return tops;
+}
+
+int page_with(const std::vector<float>& tops, const Sight& sight)
+{
+    int page = 0;
+    while (page + 1 < static_cast<int>(tops.size()) &&
+           tops[static_cast<std::size_t>(page) + 1] <= sight.top + 1.0f)
+        ++page;
+    return page;
+}
+
+}  // namespace
+
 Scroller::Scroller(Canvas& canvas, const Box& box, const Content& content)
     : canvas_{canvas}, box_{box}
 {
-    if (content.height > box.h) box_.cut_bottom(1.2f * canvas_.em());
-    const float hidden = std::max(0.0f, content.height - box_.h);
-    // What the lower edge cuts is whole on the next page: a page turns by less than it shows.
-    const float line = 1.3f * canvas_.line_height(TextRole::line);
-    const float step = std::max(std::min(0.75f * box_.h, box_.h - line), 0.3f * box_.h);
-    canvas_.last_page = static_cast<int>(std::ceil(hidden / std::max(step, 1.0f)));
-    float offset = static_cast<float>(content.page) * step;
-    if (content.sight) {
+    if (content.height > box.h) box_.cut_bottom(more_height(canvas_));
+    const bool has_pieces = !content.pieces.empty();
+    const std::vector<float> tops =
+        has_pieces ? page_tops(content, box_.h) : even_tops(canvas, content.height, box_.h);
+    const int last = static_cast<int>(tops.size()) - 1;
+    int page = std::clamp(content.page, 0, last);
+    if (content.sight && has_pieces) page = page_with(tops, *content.sight);
+    float offset = tops[static_cast<std::size_t>(page)];
+    if (content.sight && !has_pieces) {
         offset = std::max(offset, content.sight->bottom - box_.h);
         offset = std::min(offset, content.sight->top);
+        offset = std::clamp(offset, 0.0f, tops.back());
     }
-    offset = std::clamp(offset, 0.0f, hidden);
-    left_below_ = hidden - offset;
+    canvas_.last_page = last;
+    canvas_.seen.page = page;
+    is_more_below_ = tops.back() - offset > 1.0f;
     content_ = {box.x, box.y - offset, box.w, content.height};
     canvas_.push_clip(box_);
 }
@@ -199,12 +254,12 @@ Scroller::~Scroller()
 {
     canvas_.pop_clip();
     if (canvas_.last_page == 0) return;
-    const Box more{box_.x, box_.bottom(), box_.w, 1.2f * canvas_.em()};
-    const bool is_below = left_below_ > 1.0f;
-    const TextStyle style{TextRole::strong, canvas_.palette().accent, Align::centre};
-    canvas_.write_line(more, is_below ? "\u2193 more" : "\u2191 back", style);
+    const Box more{box_.x, box_.bottom(), box_.w, more_height(canvas_)};
+    const auto role = canvas_.is_tight() ? TextRole::small : TextRole::strong;
+    const TextStyle style{role, canvas_.palette().accent, Align::centre};
+    canvas_.write_line(more, is_more_below_ ? "\u2193 more" : "\u2191 back", style);
     if (!canvas_.clickable("more", more)) return;
-    canvas_.events.push_back(is_below ? Event{Action::page_down} : Event{Action::page_up});
+    canvas_.events.push_back(is_more_below_ ? Event{Action::page_down} : Event{Action::page_up});
 }
 
 }  // namespace holdwell

@@ -154,6 +154,7 @@ void draw_window(Canvas& c, const WindowView& view)
     c.fill(c.window(), c.palette().paper);
     struct Draw {
         Canvas& c;
+        const WindowView& where;
         int page;
         void operator()(const TextView& v) const { draw_text_screen(c, v, page); }
         void operator()(const SoundCheckView& v) const { draw_sound_check(c, v, page); }
@@ -162,9 +163,9 @@ void draw_window(Canvas& c, const WindowView& view)
         void operator()(const NoMicrophoneView& v) const { draw_no_microphone(c, v, page); }
         void operator()(const DetailsView& v) const { draw_details(c, v, page); }
         void operator()(const ToleranceView& v) const { draw_tolerance(c, v); }
-        void operator()(const PageView& v) const { draw_page(c, v, page); }
+        void operator()(const PageView& v) const { draw_page(c, v, where); }
     };
-    std::visit(Draw{c, view.page}, view.screen);
+    std::visit(Draw{c, view, view.page}, view.screen);
 }
 
 }  // namespace holdwell

@@ -78,6 +78,12 @@ struct PickNote {
 // and files that are dropped go to the view model by themselves.
 using Event = std::variant<Action, PickRow, StepRow, PickNote, PressKey, PickPageRow, StepPageRow>;
 
+// What the calendar says: told whenever the window wakes, so that a page of today never shows
+// yesterday.
+struct DayIs {
+    Date day{};
+};
+
 enum class Key {
     enter,
     space,

@@ -24,7 +24,8 @@ FrameOutput draw_frame(const FrameInput& input)
     draw_window(canvas, *input.view);
     ImGui::End();
     ImGui::PopStyleVar(2);
-    return {std::move(canvas.events), canvas.last_page, canvas.placed()};
+    canvas.seen.last_page = canvas.last_page;
+    return {std::move(canvas.events), canvas.last_page, canvas.seen, canvas.placed()};
 }
 
 FontScale font_scale_of(int text_percent, double display_scale, float height)

@@ -20,6 +20,7 @@ struct FrameInput {
 struct FrameOutput {
     std::vector<Event> events;
     int last_page{0};
+    Seen seen;
     std::vector<PlacedText> placed;
 };
 FrameOutput draw_frame(const FrameInput& input);

@@ -1,7 +1,10 @@
 #pragma once
 // The practice under way on the window: who, by which plan, and its guide.
 
+#include <vector>
+
 #include "app/engine/guided_practice.h"
+#include "app/office/requests.h"
 #include "app/practice/records.h"
 
 namespace holdwell {
@@ -15,7 +18,8 @@ struct GuidedRun {
     Purpose purpose{Purpose::practice};
     GuidedPractice guided;
     bool is_begun{false};  // the records know of it
-    int unanswered{0};     // trials on their way to the records
+    RequestNumber beginning{};
+    std::vector<RequestNumber> keeping{};  // trials on their way to the records, oldest first
 };
 
 }  // namespace holdwell

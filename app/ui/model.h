@@ -15,6 +15,7 @@
 #include "app/ui/events.h"
 #include "app/ui/ink_line.h"
 #include "app/ui/preferences.h"
+#include "app/ui/views.h"
 #include "app/ui/words.h"
 
 namespace holdwell {
@@ -23,6 +24,9 @@ namespace holdwell {
 enum class CueAtStart { play, silent };
 // What is listened to from the start. A recording is not checked, and no note is played into it.
 enum class SoundSource { microphone, recording };
+
+// A person's own, or some to look around in that are thrown away.
+enum class RecordsOf { person, example };
 
 // Where the window opens once the cautions have been read.
 enum class OpensOn { practice, page };
@@ -37,6 +41,7 @@ struct WindowOptions {
                                   DrillKind::rising_glide, DrillKind::falling_glide,
                                   DrillKind::s_hold,       DrillKind::z_hold};
     OpensOn opens_on{OpensOn::practice};
+    RecordsOf records{RecordsOf::person};
     Seconds rest{6.0};  // after a trial, before the next is listened for; 1 .. 600 s
 };
 
@@ -102,6 +107,8 @@ struct Model {
     // The screen that a page sent to: leaving that one leads back to the page.
     std::optional<Screen> sent_to;
     int page{0};
+    Seen seen;
+    enum class Turned { no, just_now, settled } turned{Turned::no};  // of a Screen::page
     bool leaving{false};
 
     Drill drill;
@@ -131,6 +138,9 @@ struct Model {
     std::optional<PitchLine> prescribed_line;
     std::string records_notice;  // what could not be kept, and why
 };
+
+// By which the band is widened and narrowed.
+inline constexpr Cents kBandStep{10.0};
 
 // As the plan says, or else the person.
 inline PitchLine pitch_line_of(const Model& model)

@@ -1,6 +1,7 @@
 #include "app/ui/page_stack.h"
 
 #include <algorithm>
+#include <iterator>
 #include <utility>
 
 namespace holdwell {
@@ -31,15 +32,14 @@ int rows_in(const PageView& view)
 
 void PageStack::open(std::unique_ptr<Page> page)
 {
-    pages_.push_back(std::move(page));
-    pages_.back()->opened();
+    push(std::move(page));
     fulfil_wishes();
 }
 
 std::optional<PageView> PageStack::view() const
 {
     if (pages_.empty()) return std::nullopt;
-    return pages_.back()->view();
+    return pages_.back().page->view();
 }
 
 bool PageStack::is_typing() const
@@ -55,27 +55,42 @@ bool PageStack::is_typing() const
 void PageStack::act(const PageEvent& event)
 {
     if (pages_.empty()) return;
-    pages_.back()->act(event);
+    pages_.back().page->act(event);
     fulfil_wishes();
 }
 
 void PageStack::hear(const Answer& answer)
 {
-    for (const auto& page : pages_) page->hear(answer);
+    const auto* refused = std::get_if<Refused>(&answer);
+    const bool is_somebodys = refused != nullptr && refused->of != RequestNumber{};
+    const std::optional<int> asker = is_somebodys ? asker_of(refused->of) : std::nullopt;
+    for (const Lying& lying : pages_) {
+        if (!is_somebodys || lying.place == asker) lying.page->hear(answer);
+    }
     fulfil_wishes();
+}
+
+std::optional<int> PageStack::asker_of(RequestNumber number)
+{
+    const auto found = askers_.find(number);
+    if (found == askers_.end()) return std::nullopt;
+    const int place = found->second;
+    // Answers come in the order of requests: what was asked before has been answered.
+    askers_.erase(askers_.begin(), std::next(found));
+    return place;
 }
 
 void PageStack::hear(const ModelVoice& model)
 {
     if (pages_.empty()) return;
-    pages_.back()->recorded(model);
+    pages_.back().page->recorded(model);
     fulfil_wishes();
 }
 
 void PageStack::uncover()
 {
     if (pages_.empty()) return;
-    pages_.back()->opened();
+    pages_.back().page->opened();
     fulfil_wishes();
 }
 
@@ -86,27 +101,34 @@ void PageStack::fulfil_wishes()
     while (any) {
         any = false;
         for (std::size_t i = 0; i < pages_.size() && !any; ++i) {
-            std::vector<PageWish> wishes = pages_[i]->take_wishes();
+            const int place = pages_[i].place;
+            std::vector<PageWish> wishes = pages_[i].page->take_wishes();
             any = !wishes.empty();
-            for (PageWish& wish : wishes) fulfil(std::move(wish));
+            for (PageWish& wish : wishes) fulfil(std::move(wish), place);
         }
     }
 }
 
-void PageStack::fulfil(PageWish wish)
+void PageStack::push(std::unique_ptr<Page> page)
+{
+    pages_.push_back({++last_place_, std::move(page)});
+    pages_.back().page->opened();
+}
+
+void PageStack::fulfil(PageWish wish, int place)
 {
     if (auto* ask = std::get_if<Ask>(&wish)) {
-        requests_.push_back(std::move(ask->request));
+        const RequestNumber number = new_number();
+        askers_.emplace(number, place);
+        requests_.push_back({number, std::move(ask->request)});
     } else if (auto* on_top = std::get_if<OpenPage>(&wish)) {
-        pages_.push_back(std::move(on_top->page));
-        pages_.back()->opened();
+        push(std::move(on_top->page));
     } else if (auto* instead = std::get_if<ReplacePage>(&wish)) {
         if (!pages_.empty()) pages_.pop_back();
-        pages_.push_back(std::move(instead->page));
-        pages_.back()->opened();
+        push(std::move(instead->page));
     } else if (std::holds_alternative<ClosePage>(wish)) {
         if (!pages_.empty()) pages_.pop_back();
-        if (!pages_.empty()) pages_.back()->opened();
+        if (!pages_.empty()) pages_.back().page->opened();
         if (pages_.empty()) wishes_.emplace_back(LeaveProgram{});
     } else {
         wishes_.push_back(std::move(wish));

@@ -54,7 +54,9 @@ WindowView present(const Model& model)
     return {.screen = screen_of(model),
             .shade = shade_of(model.preferences.theme),
             .text_percent = model.preferences.text_percent,
-            .page = model.page};
+            .page = model.page,
+            .shows = model.turned == Model::Turned::no ? WindowView::Shows::row_in_focus
+                                                       : WindowView::Shows::page};
 }
 
 }  // namespace holdwell

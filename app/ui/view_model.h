@@ -24,12 +24,13 @@ public:
     void apply(const Update& update);
     void apply(const Event& event);
     void apply(const Answer& answer);
+    void apply(const DayIs& now);
     // The first page; to be given before anything else when the window opens on one.
     void open_page(std::unique_ptr<Page> page);
 
     // Since the last call, oldest first.
     std::vector<Command> take_commands();
-    std::vector<Request> take_requests();
+    std::vector<Asked> take_requests();
     // Text that is to be on the clipboard, if any since the last call.
     std::optional<std::string> take_copied() { return std::exchange(copied_, std::nullopt); }
     WindowView view() const;
@@ -37,6 +38,8 @@ public:
     const Preferences& preferences() const { return model_.preferences; }
     // What is drawn has so many pages below the first: none further can be turned to.
     void limit_page(int last_page) { model_.page = std::min(model_.page, last_page); }
+    // After every drawing. Where a page was turned, the focus comes along.
+    void saw(const Seen& seen);
     // A page's text row is being typed into.
     bool is_typing() const;
     // Into that row, UTF-8.
@@ -103,7 +106,9 @@ private:
     void end_model_work();
     bool stops_recording(const PageEvent& event);
     void act_on_page(const PageEvent& event);
+    RequestNumber ask(Request request);
     // The guided practice.
+    void leave_demo();
     void start_run(GuidedRun run);
     void show_run();
     void tell_run(const Update& update);
@@ -133,7 +138,8 @@ private:
     Model model_;
     PageStack pages_;
     std::optional<GuidedRun> run_;
-    std::vector<Request> requests_;  // besides those of the pages
+    std::vector<Asked> requests_;  // besides those of the pages
+    std::optional<Date> day_;      // that the page on top was opened on
     std::vector<Command> commands_;
     std::optional<std::string> copied_;
     ModelWork model_work_{ModelWork::none};

@@ -97,7 +97,7 @@ void ViewModel::keep_starts()
     starts.is_changed = false;
     starts.client->onset_baseline =
         OnsetBaselineRecord{.labelled = starts.today, .onsets = starts.baseline.labelled()};
-    requests_.emplace_back(ChangeClient{*starts.client});
+    ask(ChangeClient{*starts.client});
 }
 
 // ---- the level a meter reads

@@ -55,6 +55,12 @@ GuidedSounds sounds_of(const StartPractice& wish, const Preferences& preferences
             .memory = memory_of(preferences)};
 }
 
+// One without a number is taken for it: then there is nobody else.
+bool is_answer_to(RequestNumber asked, const Refused& refused)
+{
+    return refused.of == RequestNumber{} || refused.of == asked;
+}
+
 using Longest = std::map<std::pair<DrillKind, int>, Seconds>;
 
 Longest longest_in(const ClientFile& file)
@@ -75,8 +81,17 @@ Longest longest_in(const ClientFile& file)
 
 // ---- its beginning -----------------------------------------------------------------------------
 
+// A voice from a file is nobody's practice: in a person's own records it would stand as hers.
+void ViewModel::leave_demo()
+{
+    if (!model_.capture.playing_demo || model_.options.records == RecordsOf::example) return;
+    model_.capture.playing_demo = false;
+    post(ReopenMicrophone{});
+}
+
 void ViewModel::fulfil(const StartPractice& wish)
 {
+    leave_demo();
     Practice practice = practice_of(wish);
     GuideSetup setup = guide_setup_of(wish.plan, practice.trials);
     if (model_.capture.playing_demo) {
@@ -92,6 +107,7 @@ void ViewModel::fulfil(const StartPractice& wish)
 
 void ViewModel::fulfil(const StartBaseline& wish)
 {
+    leave_demo();
     GuideSetup setup =
         baseline_setup(wish.sounds == StartBaseline::Sounds::s_and_z ? BaselineSounds::s_and_z
                                                                      : BaselineSounds::s);
@@ -111,9 +127,8 @@ void ViewModel::start_run(GuidedRun run)
     run_.emplace(std::move(run));
     use_starts_of(run_->client);
     model_.longest.clear();
-    // In this order: a refusal is then that of the beginning, and of nothing else.
-    if (!run_->is_begun) requests_.emplace_back(BeginPractice{run_->practice});
-    requests_.emplace_back(OpenClient{run_->client.id});  // for what was longest until now
+    if (!run_->is_begun) run_->beginning = ask(BeginPractice{run_->practice});
+    ask(OpenClient{run_->client.id});  // for what was longest until now
     if (run_->is_begun) show_run();
 }
 
@@ -154,6 +169,7 @@ void ViewModel::tell_run(const Answer& answer)
     }
     const auto* refused = std::get_if<Refused>(&answer);
     if (!run_->is_begun) {
+        if (refused != nullptr && !is_answer_to(run_->beginning, *refused)) return;
         if (const auto* begun = std::get_if<PracticeBegun>(&answer)) {
             run_->practice = begun->practice;
             show_run();
@@ -163,16 +179,16 @@ void ViewModel::tell_run(const Answer& answer)
         }
         return;
     }
-    if (run_->unanswered == 0) return;
+    if (run_->keeping.empty()) return;
     const auto* kept = std::get_if<TrialKept>(&answer);
     if (kept == nullptr && refused == nullptr) return;
+    if (refused != nullptr && !is_answer_to(run_->keeping.front(), *refused)) return;
     model_.records_notice = kept != nullptr ? kept->notice : refused->sentence;
     if (kept != nullptr) {
-        const std::size_t at =
-            run_->practice.trials.size() - static_cast<std::size_t>(run_->unanswered);
+        const std::size_t at = run_->practice.trials.size() - run_->keeping.size();
         run_->practice.trials[at].id = kept->trial;
     }
-    --run_->unanswered;
+    run_->keeping.erase(run_->keeping.begin());
     run_->guided.trial_stored();
     carry_on_run();
 }
@@ -185,11 +201,10 @@ void ViewModel::carry_on_run()
     }
     for (HeardTrial& heard : run_->guided.take_trials()) {
         run_->practice.trials.push_back(heard.trial);
-        ++run_->unanswered;
         std::optional<Clip> clip;
         if (!heard.clip.empty()) clip.emplace(Clip{{}, std::move(heard.clip)});
-        requests_.emplace_back(
-            KeepTrial{run_->practice.id, std::move(heard.trial), std::move(clip)});
+        run_->keeping.push_back(
+            ask(KeepTrial{run_->practice.id, std::move(heard.trial), std::move(clip)}));
     }
     model_.guide = run_->guided.guide().view();
     if (run_->guided.wants_rating()) end_run();
@@ -215,12 +230,12 @@ void ViewModel::end_run()
     const bool is_empty =
         run.practice.trials.empty() && run.practice.completion == Completion::partial;
     if (is_empty || run.purpose == GuidedRun::Purpose::baseline) {
-        requests_.emplace_back(ClosePractice{std::move(run.practice)});
+        ask(ClosePractice{std::move(run.practice)});
         return return_to_page();
     }
     // That something hurt is kept at once: the questions that follow may never be answered.
     if (run.practice.completion == Completion::stopped_for_discomfort) {
-        requests_.emplace_back(ClosePractice{run.practice});
+        ask(ClosePractice{run.practice});
     }
     model_.sent_to.reset();
     model_.screen = Screen::page;
@@ -238,7 +253,7 @@ void ViewModel::abandon_run()
     drop_run();
     if (!practice.trials.empty()) return;
     practice.completion = Completion::partial;
-    requests_.emplace_back(ClosePractice{std::move(practice)});
+    ask(ClosePractice{std::move(practice)});
 }
 
 void ViewModel::drop_run()

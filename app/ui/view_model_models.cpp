@@ -16,6 +16,7 @@ void ViewModel::fulfil(const RecordModel& wish)
         page_notice_ = "It still sounds: record when it is quiet again.";
         return;
     }
+    leave_demo();
     page_notice_ = "Recording: sing it now, softly. It ends by itself when you stop; Esc gives it "
                    "up.";
     post(CaptureModel{wish.kind, wish.note});

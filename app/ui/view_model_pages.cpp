@@ -1,5 +1,7 @@
 // Where pages and the rest of the window meet.
 
+#include <algorithm>
+
 #include "app/ui/view_model.h"
 
 namespace holdwell {
@@ -22,6 +24,7 @@ void ViewModel::apply(const Answer& answer)
 
 void ViewModel::act(const PressKey& press)
 {
+    if (model_work_ == ModelWork::none) page_notice_.clear();
     const auto shown = pages_.view();
     // With nowhere else to go, up and down turn the page.
     const bool has_rows = shown && rows_in(*shown) > 1;
@@ -39,15 +42,47 @@ void ViewModel::act_on_page(const PageEvent& event)
 {
     if (model_.screen != Screen::page || stops_recording(event)) return;
     model_.page = 0;
+    model_.turned = Model::Turned::no;
     pages_.act(event);
     fulfil_wishes();
 }
 
-std::vector<Request> ViewModel::take_requests()
+void ViewModel::saw(const Seen& seen)
 {
-    std::vector<Request> requests = std::exchange(requests_, {});
-    for (Request& request : pages_.take_requests()) requests.push_back(std::move(request));
+    limit_page(seen.last_page);
+    model_.seen = seen;
+    // Once for each turning: a row in focus is higher than others, and moves what is seen.
+    if (model_.turned != Model::Turned::just_now) return;
+    model_.turned = Model::Turned::settled;
+    const auto shown = pages_.view();
+    if (model_.screen != Screen::page || !seen.rows || !shown || !shown->focused) return;
+    const int nearest = std::clamp(*shown->focused, seen.rows->first, seen.rows->last);
+    if (nearest != *shown->focused) pages_.act(FocusRow{nearest});
+}
+
+std::vector<Asked> ViewModel::take_requests()
+{
+    std::vector<Asked> requests = std::exchange(requests_, {});
+    for (Asked& asked : pages_.take_requests()) requests.push_back(std::move(asked));
     return requests;
+}
+
+RequestNumber ViewModel::ask(Request request)
+{
+    const RequestNumber number = pages_.new_number();
+    requests_.push_back({number, std::move(request)});
+    return number;
+}
+
+// Behind other screens a page reads its records anew when it is come back to.
+void ViewModel::apply(const DayIs& now)
+{
+    if (day_ && (*day_ == now.day || model_.screen != Screen::page)) return;
+    const bool is_another = day_.has_value();
+    day_ = now.day;
+    if (!is_another) return;
+    pages_.uncover();
+    fulfil_wishes();
 }
 
 bool ViewModel::is_typing() const { return model_.screen == Screen::page && pages_.is_typing(); }

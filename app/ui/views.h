@@ -210,12 +210,25 @@ struct ToleranceView {
 using ScreenView = std::variant<TextView, SoundCheckView, PracticeView, ChoicesView,
                                 NoMicrophoneView, DetailsView, ToleranceView, PageView>;
 
+// What of a screen came to be seen.
+struct Seen {
+    int page{0};
+    int last_page{0};
+    struct Rows {
+        int first{0};
+        int last{0};
+    };
+    std::optional<Rows> rows{};  // of a page, whole; none: there are none on this part of it
+};
+
 enum class ShadeWish { light, dark, as_system };
 struct WindowView {
     ScreenView screen;
     ShadeWish shade{ShadeWish::as_system};
     int text_percent{100};
     int page{0};  // pages scrolled down, on screens that hold more than fits
+    // A page shows its row in focus, unless it was turned away from it.
+    enum class Shows { row_in_focus, page } shows{Shows::row_in_focus};
     bool operator==(const WindowView&) const = default;
 };
 

@@ -159,11 +159,24 @@ private:
         if (action != GLFW_RELEASE && glfw_key == GLFW_KEY_V && renderer_.is_held(Held::control)) {
             return paste();
         }
+        if (action == GLFW_PRESS && renderer_.is_held(Held::control)) return command(glfw_key);
         auto key = key_of(glfw_key);
         if (key == Key::tab && renderer_.is_held(Held::shift)) key = Key::shift_tab;
         if (!key || action == GLFW_RELEASE) return;
         if (action == GLFW_REPEAT && !may_repeat(*key)) return;
         act(*key);
+    }
+
+    // A letter with Ctrl: a key of the page, also where text is being typed.
+    void command(int glfw_key)
+    {
+        const char* name = glfwGetKeyName(glfw_key, 0);
+        if (name == nullptr || view_model_.screen() != Screen::page) return;
+        auto event = page_event_of(static_cast<unsigned char>(*name));
+        auto* pressed = event ? std::get_if<PressKey>(&*event) : nullptr;
+        if (pressed == nullptr) return;
+        pressed->with = WithKey::control;
+        view_model_.apply(*event);
     }
 
     void paste()
@@ -197,6 +210,7 @@ private:
         if (ports_.take_answers) {
             for (const Answer& answer : ports_.take_answers()) view_model_.apply(answer);
         }
+        if (ports_.today) view_model_.apply(DayIs{ports_.today()});
         view_ = view_model_.view();
     }
 
@@ -216,7 +230,7 @@ private:
         frames_wanted_ = std::max(0, frames_wanted_ - 1);
         figures_.drawing += Clock::now() - begin;
         ++figures_.frames;
-        view_model_.limit_page(output.last_page);
+        view_model_.saw(output.seen);
         for (const Event& event : output.events) view_model_.apply(event);
         view_ = view_model_.view();
     }
@@ -224,8 +238,8 @@ private:
     void pass_on()
     {
         for (Command& command : view_model_.take_commands()) ports_.post(std::move(command));
-        for (Request& request : view_model_.take_requests()) {
-            if (ports_.ask) ports_.ask(std::move(request));
+        for (Asked& asked : view_model_.take_requests()) {
+            if (ports_.ask) ports_.ask(std::move(asked));
         }
         if (const auto text = view_model_.take_copied()) renderer_.set_clipboard(*text);
         if (view_model_.preferences() == remembered_) return;

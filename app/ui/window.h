@@ -25,9 +25,10 @@ struct WindowPorts {
     // Called when something that is to be remembered has changed.
     std::function<void(const Preferences&)> remember;
     // Of the records; both empty when there are none.
-    std::function<void(Request)> ask{};
+    std::function<void(Asked)> ask{};
     std::function<std::vector<Answer>()> take_answers{};
     std::function<std::unique_ptr<Page>()> first_page{};  // with OpensOn::page
+    std::function<Date()> today{};                        // of the records; asked on every wake
 };
 
 struct WindowRun {

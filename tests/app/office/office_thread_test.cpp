@@ -65,3 +65,24 @@ TEST_CASE("threads: what was asked for is done before the thread ends")
     REQUIRE(listed != nullptr);
     CHECK(listed->lines.size() == kClients);
 }
+
+TEST_CASE("threads: a refusal comes back with the number of its request")
+{
+    const test::ScratchFolder folder;
+    OfficeThread office{settings_in(folder), {}};
+    office.ask(OpenClient{Id{"nobody"}}, RequestNumber{7});
+    office.ask(ConfirmImport{}, RequestNumber{8});  // of nothing that was looked into
+    std::vector<Answer> answers;
+    const auto begin = std::chrono::steady_clock::now();
+    while (answers.size() < 2 &&
+           std::chrono::steady_clock::now() - begin < std::chrono::seconds{20}) {
+        for (Answer& answer : office.take_answers()) answers.push_back(std::move(answer));
+        std::this_thread::sleep_for(std::chrono::milliseconds{5});
+    }
+    REQUIRE(answers.size() == 2);
+    for (int i = 0; i < 2; ++i) {
+        const auto* refused = std::get_if<Refused>(&answers[static_cast<std::size_t>(i)]);
+        REQUIRE(refused != nullptr);
+        CHECK(refused->of.value == 7 + i);
+    }
+}

@@ -308,7 +308,7 @@ TEST_CASE("what it came to is said in words, then Enter goes back")
     CHECK(wish_of<ClosePage>(*page));
 }
 
-TEST_CASE("progress says first, then shows: each note by itself, without /s/ and without a grade")
+TEST_CASE("progress shows first, then says: each note by itself, without /s/ and without a grade")
 {
     const HomeLoaded home = full_home();
     const auto page = client_progress_page(home.file.client.id);
@@ -338,7 +338,7 @@ TEST_CASE("progress says first, then shows: each note by itself, without /s/ and
     }
     REQUIRE(first_chart);
     REQUIRE(first_words);
-    CHECK(*first_words < *first_chart);
+    CHECK(*first_chart < *first_words);
     for (const char* word : {"score", "grade", "normal", "bad", "poor", "s/z"})
         CHECK_FALSE(says(*page, word));
 }

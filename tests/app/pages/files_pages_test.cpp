@@ -74,6 +74,21 @@ TEST_CASE("two passphrases that differ write nothing, and neither is ever shown"
     CHECK(asked[0].passphrase == "four plain words");
 }
 
+TEST_CASE("in records to look around in, a file is said to go when the window closes")
+{
+    FilesPageFor example = whose(FilesPageFor::Side::client);
+    const auto own = hand_over_page(HandOver::practices, example);
+    CHECK(has(*own, "your documents folder"));
+    example.lasting = Lasting::until_closed;
+    const auto page = hand_over_page(HandOver::practices, example);
+    CHECK_FALSE(has(*page, "your documents folder"));
+    CHECK(do_at(*page, "Write the file") == Found::yes);
+    Written written;
+    written.path = "/tmp/an-example/practices.json";
+    page->hear(written);
+    CHECK(has(*page, "the file goes when the window closes"));
+}
+
 TEST_CASE("a refusal is said, and writing can be tried again")
 {
     const auto page = hand_over_page(HandOver::table, whose(FilesPageFor::Side::therapist));

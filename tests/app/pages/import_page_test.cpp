@@ -63,6 +63,20 @@ TEST_CASE("a file that cannot be read is said with its reason and nothing can be
     CHECK(go_to(*page, "Take it in") == Found::no);
 }
 
+TEST_CASE("from a file that was refused a row leads back, and another looks at it again")
+{
+    const auto page = import_page("/a/broken.json", whose(FilesPageFor::Side::client));
+    page->opened();
+    page->take_wishes();
+    page->hear(refused("It is no practice file."));
+    CHECK(page->view().keys.front().does == "go back");
+    CHECK(do_at(*page, "Look at this one again") == Found::yes);
+    CHECK(requests_of<PreviewImport>(*page).size() == 1);
+    page->hear(refused("It is no practice file."));
+    CHECK(do_at(*page, "Choose another file") == Found::yes);
+    CHECK(wishes_of<ClosePage>(*page).size() == 1);
+}
+
 TEST_CASE("a plan opened from a client's page of the therapist is looked at for that client")
 {
     const auto page = import_page("/a/plan.json", whose(FilesPageFor::Side::therapist));

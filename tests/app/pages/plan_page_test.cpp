@@ -3,6 +3,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "app/pages/page_words.h"
 #include "app/pages/pages.h"
 #include "app/pages/plan_changes.h"
@@ -295,6 +297,27 @@ TEST_CASE("the therapist's voice is asked for by drill and note, and kept with t
     CHECK(page->view().notice.find("the tone") != std::string::npos);
     press(*page, PressKey::Key::back);
     CHECK(words_of(page->view()).find("0 recordings") != std::string::npos);
+}
+
+TEST_CASE("a long list of drills is said with how many more there are")
+{
+    const DrillList drills{{DrillKind::warm_up_hold, 2},
+                           {DrillKind::rising_glide, 2},
+                           {DrillKind::falling_glide, 2},
+                           {DrillKind::ladder_hold, 2}};
+    CHECK(drills_in_brief(drills) == "warm-up hold twice, rising glide twice and 2 more");
+    CHECK(drills_in_brief({drills[0]}) == "warm-up hold twice");
+}
+
+TEST_CASE("a plan can be saved while its title is being typed")
+{
+    const auto page = plan_page(eight_weeks());
+    CHECK(go_to(*page, "Title") == Found::yes);
+    type(*page, " II");
+    const auto keys = page->view().keys;
+    CHECK(std::ranges::any_of(keys, [](const PageKeyHint& k) { return k.key == "Ctrl S"; }));
+    page->act(PressKey{.key = PressKey::Key::letter, .letter = 'S', .with = WithKey::control});
+    CHECK(requests_of<SavePlan>(*page).size() == 1);
 }
 
 TEST_CASE("a template is taken over without being saved")

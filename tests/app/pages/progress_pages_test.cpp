@@ -120,8 +120,8 @@ TEST_CASE("adherence says what was asked for, done, and left for a reason")
     adherence.stopped_for_discomfort = 2;
     adherence.entered_by_hand = 3;
     CHECK(adherence_said(adherence) ==
-          "86 of 112 practices asked for (77 %): 80 complete, 6 in part. 1 time not: an answer "
-          "beforehand spoke against it. 2 were stopped for discomfort. 3 were entered by hand.");
+          "86 of 112 practices asked for (77 %): 80 complete, 6 in part. 1 was put off "
+          "after the questions beforehand. 2 were stopped for discomfort. 3 were entered by hand.");
 }
 
 TEST_CASE("more practices than were asked for are no share of them")

@@ -164,6 +164,43 @@ TEST_CASE("a client is added by a code, and a code that is taken is said to be")
     CHECK(value_at(*page, "Add a client") == "");
 }
 
+TEST_CASE("back from a client who was added, the focus is on that line")
+{
+    const auto page = page_with(twelve_clients());
+    CHECK(do_at(*page, "Add a client") == Found::yes);
+    type(*page, "N-1");
+    press(*page, PressKey::Key::proceed);
+    ClientAdded added;
+    added.client.id = {"0000000000000000000000000000000f"};
+    added.client.code = "N-1";
+    page->hear(added);
+    page->opened();
+    ClientsListed listed;
+    listed.lines = twelve_clients();
+    listed.lines.push_back({.client = added.client.id, .code = "N-1"});
+    listed.today = kDeskToday;
+    page->hear(listed);
+    const PageView view = page->view();
+    REQUIRE(view.focused);
+    int row = 0;
+    std::string label;
+    for (const PageBlock& block : view.blocks) {
+        const auto* plain = std::get_if<RowBlock>(&block);
+        if (plain != nullptr && row++ == *view.focused) label = plain->label;
+    }
+    CHECK(label == "N-1");
+}
+
+TEST_CASE("with nobody found, Enter is not said to open anybody")
+{
+    const auto page = page_with(twelve_clients());
+    CHECK(page->view().keys.front().does == "open the first");
+    type(*page, "no such code");
+    CHECK(page->view().keys.front().does != "open the first");
+    press(*page, PressKey::Key::proceed);
+    CHECK(wishes_of<OpenPage>(*page).empty());
+}
+
 TEST_CASE("a refusal of somebody else's request is not shown here")
 {
     const auto page = page_with(twelve_clients());

@@ -42,11 +42,11 @@ std::unique_ptr<TrialPage> trial_page()
     return page;
 }
 
-bool has_key(const Page& page, char letter)
+std::optional<PageKeyHint> key_named(const Page& page, const std::string& name)
 {
     for (const PageKeyHint& key : page.view().keys)
-        if (key.letter == letter) return true;
-    return false;
+        if (key.key == name) return key;
+    return std::nullopt;
 }
 
 }  // namespace
@@ -79,15 +79,36 @@ TEST_CASE("what is typed comes into the text in focus, and a letter of several b
 TEST_CASE("letters are keys of the page except in a text")
 {
     const auto page = trial_page();
-    CHECK_FALSE(has_key(*page, 'K'));
     press_letter(*page, 'K');
     CHECK(page->letters == 0);
     press(*page, PressKey::Key::down);
-    CHECK(has_key(*page, 'K'));
+    CHECK(key_named(*page, "K"));
     press_letter(*page, 'K');
     CHECK(page->letters == 1);
     press_letter(*page, 'Q');
     CHECK(page->letters == 1);
+}
+
+TEST_CASE("in a text the same keys go with Ctrl, and are shown so")
+{
+    const auto page = trial_page();
+    CHECK_FALSE(key_named(*page, "K"));
+    const auto hint = key_named(*page, "Ctrl K");
+    REQUIRE(hint);
+    CHECK(hint->with == WithKey::control);
+    page->act(PressKey{.key = PressKey::Key::letter, .letter = 'K', .with = WithKey::control});
+    CHECK(page->letters == 1);
+    CHECK(page->text.empty());
+}
+
+TEST_CASE("the focus can be put on a row without doing what it does")
+{
+    const auto page = trial_page();
+    page->act(FocusRow{4});
+    CHECK(page->view().focused == 4);
+    CHECK(page->pressed == 0);
+    page->act(FocusRow{99});
+    CHECK(page->view().focused == 4);
 }
 
 TEST_CASE("left and right change a value, and nothing else does")
@@ -118,7 +139,9 @@ TEST_CASE("a scale begins at its low end, stays within it, and takes the number 
 TEST_CASE("Enter goes on to the next row until it comes to a button")
 {
     const auto page = trial_page();
-    press(*page, PressKey::Key::proceed, 3);
+    press(*page, PressKey::Key::proceed, 2);
+    press_letter(*page, '5');  // a scale is not passed over empty
+    press(*page, PressKey::Key::proceed);
     CHECK(page->view().focused == 3);
     CHECK(page->pressed == 0);
     press(*page, PressKey::Key::proceed);

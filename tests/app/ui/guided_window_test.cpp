@@ -59,10 +59,10 @@ public:
         bool any = true;
         while (any) {
             any = false;
-            for (Request& request : vm.take_requests()) {
+            for (Asked& one : vm.take_requests()) {
                 any = true;
-                asked.push_back(request);
-                reply(request);
+                asked.push_back(one.request);
+                reply(one.request);
             }
         }
         for (Command& command : vm.take_commands()) commands.push_back(std::move(command));

@@ -261,7 +261,7 @@ TEST_CASE("what a page asks of the records comes out as a request")
     vm.apply(*event_of(Key::enter, Screen::page));
     const auto requests = vm.take_requests();
     REQUIRE(requests.size() == 1);
-    CHECK(std::holds_alternative<ListClients>(requests.front()));
+    CHECK(std::holds_alternative<ListClients>(requests.front().request));
     CHECK(vm.take_requests().empty());
     CHECK(vm.take_copied() == "O: held F4");
     CHECK_FALSE(vm.take_copied());

@@ -250,7 +250,7 @@ TEST_CASE("her names are kept in the client's record, and come back with it")
     vm.apply(Event{Action::back});
     const auto requests = vm.take_requests();
     REQUIRE(requests.size() == 1);
-    const auto* change = std::get_if<ChangeClient>(&requests[0]);
+    const auto* change = std::get_if<ChangeClient>(&requests[0].request);
     REQUIRE(change != nullptr);
     CHECK(change->client.id == home.file.client.id);
     REQUIRE(change->client.onset_baseline);
