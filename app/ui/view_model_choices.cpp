@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <vector>
 
+#include "app/ui/routine.h"
 #include "app/ui/view_model.h"
 
 namespace holdwell {
