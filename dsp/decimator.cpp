@@ -19,11 +19,24 @@ std::size_t factor_for(SampleRate rate)
     return static_cast<std::size_t>(std::max(1.0, std::floor(rate.hz / kLowestOutputHz)));
 }
 
+// Modified Bessel function of order zero, the sum of ((x / 2)^k / k!)^2; x up to 5. Not
+// std::cyl_bessel_i: that writes a variable of the whole program (signgam), and files are measured
+// by several threads at once.
+double bessel_i0(double x)
+{
+    double sum = 1.0;
+    double root = 1.0;
+    for (int k = 1; k < 25; ++k) {
+        root *= x / (2.0 * k);
+        sum += root * root;
+    }
+    return sum;
+}
+
 double kaiser(double position)  // -1 .. 1
 {
     const double inside = std::max(0.0, 1.0 - position * position);
-    return std::cyl_bessel_i(0.0, kKaiserBeta * std::sqrt(inside)) /
-           std::cyl_bessel_i(0.0, kKaiserBeta);
+    return bessel_i0(kKaiserBeta * std::sqrt(inside)) / bessel_i0(kKaiserBeta);
 }
 
 std::vector<float> low_pass_taps(SampleRate rate, std::size_t factor)

@@ -245,8 +245,7 @@ fi
 # ---- 4 threads ----------------------------------------------------------------------------------
 if [ "$(cat "$build/thread.made")" -eq 0 ]; then
     export TSAN_OPTIONS=halt_on_error=1
-    run_tests thread "tests under the thread sanitizer" -j "$processors" \
-        -R ':threads: |audio_tests:'
+    run_tests thread "tests under the thread sanitizer" -j "$processors" -R ':threads: '
 else
     failed_build thread
 fi

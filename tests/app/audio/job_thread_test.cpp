@@ -9,7 +9,7 @@
 
 using namespace holdwell;
 
-TEST_CASE("jobs are done in the order in which they were posted, all of them before the end")
+TEST_CASE("threads: jobs are done in the order in which they were posted, all before the end")
 {
     auto done = std::make_shared<std::vector<int>>();
     {
@@ -20,7 +20,7 @@ TEST_CASE("jobs are done in the order in which they were posted, all of them bef
     for (int i = 0; i < 100; ++i) CHECK((*done)[static_cast<std::size_t>(i)] == i);
 }
 
-TEST_CASE("a job that hangs holds up the end for less than a second")
+TEST_CASE("threads: a job that hangs holds up the end for less than a second")
 {
     auto release = std::make_shared<std::promise<void>>();
     auto ended = std::make_shared<std::promise<void>>();
