@@ -1,19 +1,16 @@
 #include "dsp/f0_estimator.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 #include <vector>
 
 #include "dsp/biquad.h"
 #include "dsp/decimator.h"
-#include "dsp/difference_function.h"
-#include "dsp/f0_tracker.h"
-#include "dsp/harmonic_fit.h"
 #include "dsp/harmonic_refiner.h"
-#include "dsp/line_pattern.h"
 #include "dsp/mains_hum.h"
+#include "dsp/noise_colour.h"
+#include "dsp/period_choice.h"
 #include "dsp/room_floor.h"
 
 namespace holdwell {
@@ -26,29 +23,10 @@ namespace {
 // The longest that keeps the delay, filter included, at 20 ms.
 constexpr Seconds kWindow{37.3e-3};
 // Between rectangular (least noise) and sine (least leakage from harmonics that are not fitted).
-constexpr double kWindowShape = 0.35;
-constexpr Hertz kRumble{50.0};           // high-pass; no voice is lower
-constexpr Hertz kSelectionPass{1800.0};  // low-pass of the frame that candidates are judged on
-constexpr Hertz kSelectionBand{2200.0};  // lines fitted to it
-constexpr std::size_t kSelectionLines = 12;
+constexpr double kWindowShape = 0.25;
+constexpr Hertz kRumble{50.0};        // high-pass; no voice is lower
+constexpr Hertz kChoicePass{1800.0};  // low-pass of the frame that the period is chosen on
 constexpr Hertz kRefinementBand{3500.0};
-constexpr std::size_t kFitted = 3;  // candidates fitted with harmonics
-
-// Cost of a candidate: log(residual + kResidualFloor) + kPricePerSecond / f0 + what is said below.
-constexpr double kResidualFloor = 0.06;
-constexpr double kPricePerSecond = 80.0;
-// Lines between multiples weaker than this are a sign of a multiple of f0 being the voice.
-constexpr double kWellFilled = 0.15;
-
-// Cost of "not voiced": that of a candidate at 200 Hz which leaves this much over.
-constexpr double kUnvoicedResidual = 0.45;
-constexpr Hertz kUnvoicedF0{200.0};
-// Near the room a voice must be the clearer, the nearer it is; what is no louder than the room is
-// the room, be it as periodic as a fan or the mains.
-constexpr Decibels kClear{8.0};
-constexpr Decibels kHidden{2.0};
-constexpr double kPricePerDecibel = 0.2;
-constexpr double kPriceWhenHidden = 1.0;  // per dB
 
 // Share of the energy left over by the refined fit: below to begin, below to go on. In pink noise
 // as strong as the voice about half of the energy below 3.5 kHz is left over.
@@ -56,22 +34,6 @@ constexpr double kStartResidual = 0.40;
 constexpr double kStayResidual = 0.60;
 // Refinement may move a candidate by so much; farther is another period.
 constexpr double kFarthestRefined = 0.06;  // octaves
-
-double cost_of(Hertz f0, const LineFit& fit)
-{
-    const double poorly_filled = std::max(1.0, kWellFilled / least_filled(fit));
-    return std::log(fit.residual + kResidualFloor) + kPricePerSecond / f0.value +
-           std::log(poorly_filled);
-}
-
-double unvoiced_cost(Decibels over_room)
-{
-    double cost =
-        std::log(kUnvoicedResidual + kResidualFloor) + kPricePerSecond / kUnvoicedF0.value;
-    cost -= kPricePerDecibel * std::max(0.0, kClear.value - over_room.value);
-    cost -= kPriceWhenHidden * std::max(0.0, kHidden.value - over_room.value);
-    return cost;
-}
 
 std::size_t window_samples(SampleRate rate)
 {
@@ -85,10 +47,13 @@ double mean_square_of(std::span<const float> x)
     return x.empty() ? 0.0 : sum / static_cast<double>(x.size());
 }
 
-// The newest samples of a stream, oldest first.
+// The newest samples of a stream, oldest first, and the same with their noise made white.
 class Frame {
 public:
-    explicit Frame(std::size_t length) : samples_(length, 0.0f) {}
+    explicit Frame(std::size_t length)
+        : samples_(length + NoiseColour::kOrder, 0.0f), whitened_(length, 0.0f)
+    {
+    }
     // Makes room for n samples at the end; they are to be written.
     std::span<float> advance(std::size_t n)
     {
@@ -96,11 +61,14 @@ public:
                   samples_.begin());
         return std::span{samples_}.last(n);
     }
-    std::span<const float> samples() const { return samples_; }
+    void whiten(const NoiseColour& colour) { colour.whiten(samples_, whitened_); }
+    std::span<const float> heard() const { return std::span{samples_}.last(whitened_.size()); }
+    FramePair pair() const { return {heard(), whitened_}; }
     void clear() { std::fill(samples_.begin(), samples_.end(), 0.0f); }
 
 private:
-    std::vector<float> samples_;
+    std::vector<float> samples_;  // with those before, which whitening needs
+    std::vector<float> whitened_;
 };
 
 }  // namespace
@@ -110,34 +78,32 @@ struct F0Estimator::Chain {
         : config{c}, decimator{c.sample_rate}, rate{decimator.output_rate()},
           decimated(static_cast<std::size_t>(hop_length(c).value) + 1),
           rumble{BiquadCascade<1>::high_pass(kRumble, rate)},
-          selection_pass{BiquadCascade<2>::low_pass(kSelectionPass, rate)}, hum{rate},
+          choice_pass{BiquadCascade<2>::low_pass(kChoicePass, rate)}, hum{rate},
           quiet{c.hop, kVoiceBandRoom}, full{window_samples(rate)}, low{window_samples(rate)},
-          difference{rate, window_samples(rate), {c.lowest_f0, c.highest_f0}},
-          selection{rate, window_samples(rate), kWindowShape},
-          refiner{rate, window_samples(rate), kWindowShape}, tracker{TrackerSettings{}}
+          choice{rate, window_samples(rate), {c.lowest_f0, c.highest_f0}, kWindowShape},
+          refiner{rate, window_samples(rate), kWindowShape}
     {
     }
 
     void take(std::span<const float> hop) noexcept;
     SampleIndex centre() const noexcept;
     Decibels over_room(Decibels as_heard) noexcept;
-    F0Tracker::Decision choose(Decibels over_room) noexcept;
+    PeriodChoice::Choice choose(Decibels over_room) noexcept;
     void refine(Hertz guess, F0Reading& reading) noexcept;
+    void learn_noise(const F0Reading& reading) noexcept;
 
     AnalysisConfig config;
     Decimator decimator;
     SampleRate rate;
     std::vector<float> decimated;
     BiquadCascade<1> rumble;
-    BiquadCascade<2> selection_pass;
+    BiquadCascade<2> choice_pass;
     MainsHum hum;
     RoomFloor quiet;  // the room without its hum
     Frame full, low;
-    DifferenceFunction difference;
-    HarmonicFit selection;
+    NoiseColour colour;
+    PeriodChoice choice;
     HarmonicRefiner refiner;
-    F0Tracker tracker;
-    std::array<CostedCandidate, kFitted> costed{};
     SampleIndex next{};
     std::size_t newest{0};  // samples of the frame that came with the last hop
     bool hum_was_known{false};
@@ -154,17 +120,17 @@ void F0Estimator::Chain::take(std::span<const float> hop) noexcept
     }
     hum.push(new_full);
     for (std::size_t i = 0; i < count; ++i) {
-        new_low[i] = static_cast<float>(selection_pass.push(static_cast<double>(new_full[i])));
+        new_low[i] = static_cast<float>(choice_pass.push(static_cast<double>(new_full[i])));
     }
     rumble.flush();
-    selection_pass.flush();
+    choice_pass.flush();
     newest = count;
     next = next + SampleCount{static_cast<std::int64_t>(hop.size())};
 }
 
 SampleIndex F0Estimator::Chain::centre() const noexcept
 {
-    const auto window = static_cast<std::int64_t>(full.samples().size() * decimator.factor());
+    const auto window = static_cast<std::int64_t>(full.heard().size() * decimator.factor());
     return next - decimator.delay() - SampleCount{window / 2};
 }
 
@@ -178,32 +144,37 @@ Decibels F0Estimator::Chain::over_room(Decibels as_heard) noexcept
     }
     if (!hum_was_known) quiet = RoomFloor{config.hop, kVoiceBandRoom, *rest};
     hum_was_known = true;
-    const double floor = quiet.push(mean_square_of(full.samples().last(newest)),
+    const double floor = quiet.push(mean_square_of(full.heard().last(newest)),
                                     was_periodic ? Evidence::sounding : Evidence::quiet);
-    return std::max(as_heard, level_of(mean_square_of(full.samples())) - level_of(floor));
+    return std::max(as_heard, level_of(mean_square_of(full.heard())) - level_of(floor));
 }
 
-F0Tracker::Decision F0Estimator::Chain::choose(Decibels over_room) noexcept
+PeriodChoice::Choice F0Estimator::Chain::choose(Decibels over_room) noexcept
 {
-    const PeriodCandidates found = difference.find_candidates(low.samples());
-    const std::size_t count = std::min(found.count, kFitted);
-    selection.set_frame(low.samples());
-    for (std::size_t i = 0; i < count; ++i) {
-        const Hertz f0 = found.list[i].f0;
-        costed[i] = {f0, cost_of(f0, selection.fit(f0, kSelectionBand, kSelectionLines))};
-    }
-    return tracker.push(costed.data(), count, unvoiced_cost(over_room));
+    low.whiten(colour);
+    return choice.push(low.pair(), over_room);
 }
 
 void F0Estimator::Chain::refine(Hertz guess, F0Reading& reading) noexcept
 {
-    const std::optional<RefinedF0> fine = refiner.refine(full.samples(), guess, kRefinementBand);
+    full.whiten(colour);
+    const std::optional<RefinedF0> fine = refiner.refine(full.pair(), guess, kRefinementBand);
     if (!fine || std::abs(std::log2(fine->f0.value / guess.value)) > kFarthestRefined) return;
     reading.f0 = fine->f0;
     reading.error = Cents{1200.0 / std::numbers::ln2 * fine->error.value / fine->f0.value};
     reading.slope_semitones_per_s =
         12.0 / std::numbers::ln2 * fine->slope_hz_per_s / fine->f0.value;
     reading.residual = fine->residual;
+}
+
+void F0Estimator::Chain::learn_noise(const F0Reading& reading) noexcept
+{
+    const double power = mean_square_of(full.heard());
+    if (reading.periodic) {
+        colour.add(refiner.left_over(), {power, 0.040 * reading.slope_semitones_per_s / 12.0});
+    } else {
+        colour.add(full.heard(), {power});
+    }
 }
 
 F0Estimator::F0Estimator(const AnalysisConfig& config) : chain_{std::make_unique<Chain>(config)} {}
@@ -217,11 +188,12 @@ F0Reading F0Estimator::push(std::span<const float> hop, Decibels over_room) noex
     c.take(hop);
     F0Reading reading;
     reading.centre = c.centre();
-    const F0Tracker::Decision decision = c.choose(c.over_room(over_room));
-    if (decision.best) c.refine(c.costed[*decision.best].f0, reading);
+    const PeriodChoice::Choice choice = c.choose(c.over_room(over_room));
+    if (choice.f0) c.refine(*choice.f0, reading);
     const double enough = c.was_periodic ? kStayResidual : kStartResidual;
-    reading.periodic = decision.voiced && reading.f0 && reading.residual < enough;
+    reading.periodic = choice.voiced && reading.f0 && reading.residual < enough;
     c.was_periodic = reading.periodic;
+    c.learn_noise(reading);
     return reading;
 }
 
@@ -231,11 +203,13 @@ void F0Estimator::skip(SampleCount lost) noexcept
     c.next = c.next + lost;
     c.decimator.reset();
     c.rumble.reset();
-    c.selection_pass.reset();
+    c.choice_pass.reset();
     c.hum.reset();
     c.full.clear();
     c.low.clear();
-    c.tracker.reset();
+    c.colour.reset();
+    c.choice.reset();
+    c.refiner.reset();
     c.was_periodic = false;
 }
 

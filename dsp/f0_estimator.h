@@ -5,12 +5,11 @@
 // Out:   one F0Reading a hop about a window of 37.3 ms that ends with the hop.
 // Steps: 1. down to about 8 kHz (decimator.h), without the mains' hum if there is one
 //           (mains_hum.h);
-//        2. minima of the difference function of a low-passed frame (difference_function.h);
-//        3. each of the best few is fitted with harmonics (harmonic_fit.h). Its cost is the log of
-//           what the fit leaves over, plus a price that grows with the period: twice the period
-//           has twice the lines, and explains that much more noise by chance;
-//        4. the cheapest path over time (f0_tracker.h);
-//        5. the chosen f0 is refined together with its slope by Gauss-Newton steps on the full band.
+//        2. the frame once more with its noise made white, as far as that is known from what the
+//           last frames left over (noise_colour.h);
+//        3. the period, from low-passed copies of both (period_choice.h);
+//        4. the chosen f0 is refined together with its slope by Gauss-Newton steps on the full band
+//           (harmonic_refiner.h); what that leaves over of the frame as heard decides about voice.
 // Delay: 18.6 ms (half the window) + 1.4 ms (decimation filter).
 // State: under 100 kB at 48 kHz, allocated by the constructor.
 
@@ -25,11 +24,11 @@ namespace holdwell {
 
 struct F0Reading {
     SampleIndex centre{};          // of the window, in input samples
-    std::optional<Hertz> f0{};     // the best guess; absent without any periodicity
+    std::optional<Hertz> f0{};     // the best guess, mean over 40 ms; absent without periodicity
     std::optional<Cents> error{};  // standard error; engaged with f0
     double slope_semitones_per_s{0.0};
-    double residual{1.0};          // share of the window's energy that does not repeat, 0 .. 1
-    bool periodic{false};          // that f0 is to be believed, apart from its level
+    double residual{1.0};  // share of the window's energy that does not repeat, 0 .. 1
+    bool periodic{false};  // that f0 is to be believed, apart from its level
 };
 
 class F0Estimator {

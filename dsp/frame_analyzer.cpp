@@ -10,6 +10,15 @@
 
 namespace holdwell {
 
+namespace {
+
+// Two pulses of a fry look like a low voice to a window that holds both. Out of a fry, a voice
+// below this is believed when it has lasted so many hops.
+constexpr Hertz kPairOfPulses{78.0};
+constexpr int kHopsOfAPair = 5;
+
+}  // namespace
+
 struct FrameAnalyzer::Chain {
     explicit Chain(const AnalysisConfig& c)
         : config{c}, finite(static_cast<std::size_t>(hop_length(c).value)), level{c},
@@ -24,6 +33,13 @@ struct FrameAnalyzer::Chain {
         return finite;
     }
 
+    bool heard_as_voice(const F0Reading& reading) noexcept
+    {
+        const bool low = fry.fry && reading.periodic && *reading.f0 < kPairOfPulses;
+        low_hops_in_fry = low ? low_hops_in_fry + 1 : 0;
+        return reading.periodic && (!low || low_hops_in_fry > kHopsOfAPair);
+    }
+
     AnalysisConfig config;
     std::vector<float> finite;
     VoiceBandLevel level;
@@ -34,6 +50,7 @@ struct FrameAnalyzer::Chain {
     FricationReading frication;
     FryReading fry;
     SampleIndex next{};
+    int low_hops_in_fry{0};
     bool sounding{false};
 };
 
@@ -65,7 +82,7 @@ FrameReading FrameAnalyzer::push(std::span<const float> raw) noexcept
     r.hiss_level = c.frication.hiss;
     r.hiss_floor = c.frication.hiss_floor;
     r.low_level = c.frication.low;
-    if (f0.periodic) {
+    if (c.heard_as_voice(f0)) {
         r.phonation = Phonation::voiced;
         c.hiss.heard_voice();
     } else {
@@ -105,6 +122,7 @@ void FrameAnalyzer::reset() noexcept
     c.pulses.reset();
     c.frication = {};
     c.fry = {};
+    c.low_hops_in_fry = 0;
     c.next = {};
     c.sounding = false;
 }

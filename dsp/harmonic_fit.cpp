@@ -13,7 +13,7 @@ namespace holdwell {
 namespace {
 
 constexpr double kTwoPi = 2.0 * std::numbers::pi;
-constexpr std::size_t kTablePoints = 2048;  // over 0 .. pi
+constexpr std::size_t kTablePoints = 1024;  // over 0 .. pi
 // Keeps the normal equations solvable when two lines lie closer than the window resolves; 50 dB
 // below the diagonal.
 constexpr double kRidge = 1e-5;
@@ -86,7 +86,7 @@ double HarmonicFit::window_transform(double radians_per_sample) const noexcept
                                     u * (3.0 * (y(1) - y(2)) + y(3) - y(0)))));
 }
 
-void HarmonicFit::set_frame(std::span<const float> x) noexcept
+HOLDWELL_WIDE void HarmonicFit::set_frame(std::span<const float> x) noexcept
 {
     energy_ = 0.0;
     for (std::size_t i = 0; i < n_; ++i) {
@@ -103,7 +103,7 @@ void HarmonicFit::set_frame(std::span<const float> x) noexcept
 }
 
 // Sums of the weighted frame times cos and sin of every line.
-void HarmonicFit::project(double theta, std::size_t lines) noexcept
+HOLDWELL_WIDE void HarmonicFit::project(double theta, std::size_t lines) noexcept
 {
     float* twice = rows_.data();
     float* c = twice + half_;
@@ -129,15 +129,11 @@ void HarmonicFit::project(double theta, std::size_t lines) noexcept
     }
 }
 
-double HarmonicFit::explain(Parity parity, double theta, LineFit& result) noexcept
+double HarmonicFit::explain(Parity parity, const Transform& transform, LineFit& result) noexcept
 {
     const std::size_t lines = result.count;
     const double sign = parity == Parity::cosines ? 1.0 : -1.0;
     const auto& products = parity == Parity::cosines ? cosine_products_ : sine_products_;
-    std::array<double, 2 * kMostLines + 1> transform{};
-    for (std::size_t m = 0; m <= 2 * lines; ++m) {
-        transform[m] = window_transform(theta * static_cast<double>(m));
-    }
     for (std::size_t i = 0; i < lines; ++i) {
         for (std::size_t j = 0; j <= i; ++j) {
             gram_[i * lines + j] = 0.5 * (transform[i - j] + sign * transform[i + j + 2]);
@@ -163,8 +159,12 @@ LineFit HarmonicFit::fit(Hertz f, Hertz band, std::size_t most) noexcept
     result.count = std::min(most, below_band);
     const double theta = kTwoPi * f.value / rate_hz_;
     project(theta, result.count);
+    Transform transform{};
+    for (std::size_t m = 0; m <= 2 * result.count; ++m) {
+        transform[m] = window_transform(theta * static_cast<double>(m));
+    }
     const double explained =
-        explain(Parity::cosines, theta, result) + explain(Parity::sines, theta, result);
+        explain(Parity::cosines, transform, result) + explain(Parity::sines, transform, result);
     result.residual = std::clamp(1.0 - explained / energy_, 0.0, 1.0);
     // Weighted least squares: each of a_k, b_k varies by 2 sigma^2 sum w^2 / (sum w)^2.
     const double variance = result.residual * energy_ / weight_sum_;

@@ -8,12 +8,12 @@ namespace holdwell {
 
 namespace {
 
-constexpr double kEmpty = 0.03;           // a line 30 dB down is as good as missing
-constexpr double kStandsOut = 20.0;       // power over the noise at which a line counts for half
+constexpr double kStandsOut = 40.0;       // power over the noise at which a line counts for half
 constexpr std::size_t kMostMultiple = 7;  // f0 / 7 of the highest voice is near 150 Hz
 // From here on a single multiple may be an accident of the noise: two must be in the band.
 constexpr std::size_t kSureMultiple = 3;
-constexpr double kLeastWeight = 0.3;  // of all lines together, to say anything
+// Of a line that is as strong as its neighbours, supposed before any is seen.
+constexpr double kBenefitOfDoubt = 0.7;
 
 // Power to expect of line k from the multiples of m about it, by interpolation of their logs.
 std::optional<double> expected_power(const LineFit& fit, std::size_t k, std::size_t m)
@@ -31,18 +31,18 @@ std::optional<double> expected_power(const LineFit& fit, std::size_t k, std::siz
 
 double filled_between_multiples(const LineFit& fit, std::size_t m)
 {
-    double log_sum = 0.0;
-    double weight_sum = 0.0;
+    double sum = kBenefitOfDoubt;
+    double weight_sum = kBenefitOfDoubt;
     for (std::size_t k = 1; k <= fit.count; ++k) {
         if (k % m == 0) continue;
         const std::optional<double> expected = expected_power(fit, k, m);
         if (!expected || !(*expected > 0.0)) continue;
         const double weight = *expected / (*expected + kStandsOut * fit.noise_power);
         const double power = std::max(0.0, fit.power[k - 1] - fit.noise_power);
-        log_sum += weight * std::log(std::clamp(std::sqrt(power / *expected), kEmpty, 1.0));
+        sum += weight * std::min(1.0, std::sqrt(power / *expected));
         weight_sum += weight;
     }
-    return weight_sum > kLeastWeight ? std::exp(log_sum / weight_sum) : 1.0;
+    return sum / weight_sum;
 }
 
 double least_filled(const LineFit& fit)

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "dsp/vector_sums.h"
+
 namespace holdwell {
 
 namespace {
@@ -34,8 +36,8 @@ constexpr std::array<std::size_t, 8> kPrimes{2, 3, 5, 7, 11, 13, 17, 19};
 
 // sum x[i] exp(j w (n - i)) for up to kLanes frequencies w at once: G. Goertzel, Am. Math. Monthly
 // 65(1), 34-35, 1958.
-constexpr std::size_t kLanes = 8;
-std::array<Complex, kLanes> sums_of(std::span<const float> x, const std::array<double, kLanes>& w)
+HOLDWELL_WIDE std::array<Complex, kLanes> sums_of(std::span<const float> x,
+                                                  const std::array<double, kLanes>& w)
 {
     std::array<double, kLanes> twice_cos;
     for (std::size_t j = 0; j < kLanes; ++j) twice_cos[j] = 2.0 * std::cos(w[j]);

@@ -1,29 +1,51 @@
 #pragma once
-// A unit phasor that turns by `step` a sample, and whose step itself turns by `step_step`: cosines
-// and sines of a linear or quadratic phase, without a call of cos or sin per sample.
+// Cosines and sines of a polynomial phase, without a call of cos or sin per sample.
 
+#include <array>
 #include <complex>
 #include <cstddef>
 
 namespace holdwell {
 
+// std::complex's operator* looks for infinities, which cannot occur here.
+inline std::complex<double> turned(std::complex<double> a, std::complex<double> by) noexcept
+{
+    return {a.real() * by.real() - a.imag() * by.imag(),
+            a.real() * by.imag() + a.imag() * by.real()};
+}
+
+// A unit phasor that turns by `step` a sample.
 struct TurningPhasor {
     std::complex<double> at;
     std::complex<double> step;
-    std::complex<double> step_step{1.0, 0.0};
 
+    void advance() noexcept { at = turned(at, step); }
+};
+
+// A unit phasor whose phase is a polynomial of the sample's number: it turns by a step, which turns
+// by a step of its own, and so on.
+template <std::size_t kDegree>
+class BendingPhasor {
+public:
+    // The phases of the first kDegree + 1 samples, radians.
+    explicit BendingPhasor(std::array<double, kDegree + 1> phase) noexcept
+    {
+        for (std::size_t order = 0; order <= kDegree; ++order) {
+            differences_[order] = std::polar(1.0, phase[0]);
+            for (std::size_t i = 0; i + order < kDegree; ++i) phase[i] = phase[i + 1] - phase[i];
+        }
+    }
+
+    std::complex<double> at() const noexcept { return differences_[0]; }
     void advance() noexcept
     {
-        at = product(at, step);
-        step = product(step, step_step);
+        for (std::size_t order = 0; order < kDegree; ++order) {
+            differences_[order] = turned(differences_[order], differences_[order + 1]);
+        }
     }
 
-    // std::complex's operator* looks for infinities, which cannot occur here.
-    static std::complex<double> product(std::complex<double> a, std::complex<double> b) noexcept
-    {
-        return {a.real() * b.real() - a.imag() * b.imag(),
-                a.real() * b.imag() + a.imag() * b.real()};
-    }
+private:
+    std::array<std::complex<double>, kDegree + 1> differences_;
 };
 
 // Chebyshev's recurrence: row k of cos(k u) or sin(k u), given 2 cos(u); rows k-1 and k-2 lie

@@ -7,6 +7,16 @@
 #include <array>
 #include <cstddef>
 
+// Before a function of such loops: it is compiled for registers of eight floats as well, and the
+// program takes what the processor has. Eight lanes either way, without fused multiply-adds: the
+// same bits. Sanitizers and the start of a program do not bear each other's choices here.
+#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) &&                             \
+    !defined(__SANITIZE_ADDRESS__) && !defined(__SANITIZE_THREAD__)
+#define HOLDWELL_WIDE __attribute__((target_clones("avx2", "default")))
+#else
+#define HOLDWELL_WIDE
+#endif
+
 namespace holdwell {
 
 inline constexpr std::size_t kLanes = 8;

@@ -94,19 +94,17 @@ auto gliding(Seconds length, Perturbed perturbed)
     };
 }
 
-// A voice without perturbation has an f0 at every instant; one with it has a mean over a frame.
-// Against the mean over 40 ms an estimator that follows better is charged 4 cents at the crests.
-constexpr Seconds kFrame{0.040};
-constexpr Seconds kInstant{0.002};
-
-auto vibrating(Perturbed perturbed, Seconds span)
+ScriptedTake vibrating(Script script, Random& random, Perturbed perturbed)
 {
-    return [=](Script script, Random& random) {
-        const Hertz f0 = any_f0(random, 130.0, 520.0);
-        Voice v = moving_voice(random, f0, perturbed);
-        v.f0 = vibrato(f0, {Hertz{5.5}, Cents{50.0}});
-        return between_rests(script, v, Seconds{1.5}).judged_over(span).build();
-    };
+    const Hertz f0 = any_f0(random, 130.0, 520.0);
+    Voice v = moving_voice(random, f0, perturbed);
+    v.f0 = vibrato(f0, {Hertz{5.5}, Cents{50.0}});
+    return between_rests(script, v, Seconds{1.5}).build();
+}
+
+auto vibrating(Perturbed perturbed)
+{
+    return [=](Script script, Random& random) { return vibrating(script, random, perturbed); };
 }
 
 ScriptedTake weak_fundamental(Script script, Random& random)
@@ -229,10 +227,9 @@ const std::vector<PitchCategory>& pitch_categories()
         {"babble 10", {{}, {}, 2.0, {}}, with_noise(NoiseKind::babble, 10.0)},
         {"glide", {1.1, 3.5, 0.0, {}}, gliding(kCalm, Perturbed::no)},
         {"fast glide", {2.5, 9.0, 0.0, {}}, gliding(kBrisk, Perturbed::no)},
-        {"vibrato", {1.5, 3.5, 0.0, {}}, vibrating(Perturbed::no, kInstant)},
-        {"vibrato 40 ms", {1.5, 3.5, 0.0, {}}, vibrating(Perturbed::no, kFrame)},
+        {"vibrato", {1.5, 3.5, 0.0, {}}, vibrating(Perturbed::no)},
         {"natural glide", {{}, {}, 0.0, {}}, gliding(kCalm, Perturbed::yes)},
-        {"natural vibrato", {{}, {}, 0.0, {}}, vibrating(Perturbed::yes, kFrame)},
+        {"natural vibrato", {{}, {}, 0.0, {}}, vibrating(Perturbed::yes)},
         {"weak f0", {{}, {}, 0.0, 99.0}, weak_fundamental},
         {"f1 on 2, 3 f0", {{}, {}, 0.0, 99.0}, formant_on_harmonic},
         {"clipped", {{}, {}, 0.0, 99.0}, clipped},

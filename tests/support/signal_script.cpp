@@ -185,15 +185,9 @@ SignalScript& SignalScript::quantised(int bits)
     return *this;
 }
 
-SignalScript& SignalScript::judged_over(Seconds span)
-{
-    f0_span_ = span;
-    return *this;
-}
-
 ScriptedTake SignalScript::build() const
 {
-    ScriptedTake take{rate_, {}, sounds_, phases_, f0_span_};
+    ScriptedTake take{rate_, {}, sounds_, phases_};
     take.samples.reserve(mix_.size());
     for (const double v : mix_) take.samples.push_back(static_cast<float>(v));
     return take;

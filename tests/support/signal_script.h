@@ -69,8 +69,6 @@ public:
     SignalScript& overdriven(Decibels gain);  // then cut off at full scale
     SignalScript& quantised(int bits);
 
-    // The true f0 is a mean over so long; 40 ms unless said.
-    SignalScript& judged_over(Seconds span);
 
     ScriptedTake build() const;
 
@@ -87,7 +85,6 @@ private:
     std::vector<double> mix_;
     std::vector<TrueSound> sounds_;
     std::vector<PhaseTrack> phases_;
-    Seconds f0_span_{0.040};
 };
 
 }  // namespace holdwell::test

@@ -1,0 +1,97 @@
+#include "dsp/period_choice.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "dsp/line_pattern.h"
+
+namespace holdwell {
+
+namespace {
+
+// Chosen by us on generated voices (tests/support/pitch_gallery.h), together; a change of one of
+// these numbers by a fifth changes no category by much.
+
+constexpr Hertz kBand{2200.0};  // lines fitted
+constexpr std::size_t kLines = 16;
+constexpr double kSame = 0.03;  // octaves: two minima nearer than this are one candidate
+
+// Cost of a candidate: log(residual + kResidualFloor) + kPricePerSecond / f0 + what is said below.
+constexpr double kResidualFloor = 0.06;
+constexpr double kPricePerSecond = 60.0;
+// Lines between multiples that have about half their neighbours' amplitude are nothing strange;
+// weaker ones are a sign of a multiple of f0 being the voice.
+constexpr double kWellFilled = 0.55;
+
+// Against "not voiced" a long period is dearer: two single pulses make one in a short frame.
+constexpr double kVoicedPricePerSecond = 80.0;
+// Cost of "not voiced": that of a candidate at 200 Hz which leaves this much over.
+constexpr double kUnvoicedResidual = 0.45;
+constexpr Hertz kUnvoicedF0{200.0};
+// Near the room a voice must be the clearer, the nearer it is; what is no louder than the room is
+// the room, be it as periodic as a fan or the mains.
+constexpr Decibels kClear{8.0};
+constexpr Decibels kHidden{2.0};
+constexpr double kPricePerDecibel = 0.2;
+constexpr double kPriceWhenHidden = 1.0;  // per dB
+
+double unvoiced_cost(Decibels over_room)
+{
+    double cost =
+        std::log(kUnvoicedResidual + kResidualFloor) + kVoicedPricePerSecond / kUnvoicedF0.value;
+    cost -= kPricePerDecibel * std::max(0.0, kClear.value - over_room.value);
+    cost -= kPriceWhenHidden * std::max(0.0, kHidden.value - over_room.value);
+    return cost;
+}
+
+}  // namespace
+
+PeriodChoice::PeriodChoice(SampleRate rate, std::size_t frame_length, F0Range range, double shape)
+    : difference_{rate, frame_length, range}, fit_{rate, frame_length, shape},
+      tracker_{TrackerSettings{}}
+{
+}
+
+void PeriodChoice::add_candidates(std::span<const float> x) noexcept
+{
+    const PeriodCandidates found = difference_.find_candidates(x);
+    for (std::size_t i = 0; i < std::min(found.count, kFromEach); ++i) {
+        const Hertz f0 = found.list[i].f0;
+        const auto known = std::span{candidates_}.first(count_);
+        const bool is_new = std::none_of(known.begin(), known.end(), [&](const auto& c) {
+            return std::abs(std::log2(c.f0.value / f0.value)) < kSame;
+        });
+        if (is_new) candidates_[count_++] = {f0, 0.0};
+    }
+}
+
+// In the frame that was set last.
+double PeriodChoice::cost_of(Hertz f0, double price_per_second) noexcept
+{
+    const LineFit fit = fit_.fit(f0, kBand, kLines);
+    const double poorly_filled = std::max(1.0, kWellFilled / least_filled(fit));
+    return std::log(fit.residual + kResidualFloor) + price_per_second / f0.value +
+           std::log(poorly_filled);
+}
+
+PeriodChoice::Choice PeriodChoice::push(const FramePair& frame, Decibels over_room) noexcept
+{
+    count_ = 0;
+    add_candidates(frame.heard);
+    add_candidates(frame.whitened);
+    const auto found = std::span{candidates_}.first(count_);
+    fit_.set_frame(frame.whitened);
+    for (CostedCandidate& c : found) c.cost = cost_of(c.f0, kPricePerSecond);
+    const auto cheapest = std::ranges::min_element(found, {}, &CostedCandidate::cost);
+    if (cheapest != found.end()) {
+        fit_.set_frame(frame.heard);
+        const double shift = cost_of(cheapest->f0, kVoicedPricePerSecond) - cheapest->cost;
+        for (CostedCandidate& c : found) c.cost += shift;
+    }
+    const F0Tracker::Decision decision =
+        tracker_.push(found.data(), count_, unvoiced_cost(over_room));
+    if (!decision.best) return {};
+    return {candidates_[*decision.best].f0, decision.voiced};
+}
+
+}  // namespace holdwell
