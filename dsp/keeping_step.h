@@ -5,7 +5,7 @@
 // multiples (in a rough voice at its halves as well), to within a cent. A second voice at the
 // octave, fifth or twelfth has its partials nearly at the same places; but its f0 is never exactly
 // in that ratio, nor does it move along. Where partials of both fall together the sum beats, and
-// its line strays by 8 cents and more; where only one voice has a partial, it does not.
+// its line strays by 6 cents and more; where only one voice has a partial, it does not.
 //
 // In:    lines of a spectrum in order of frequency, and f0.
 // Out:   by how much the line that is farthest from the common step is out of it. And the same for

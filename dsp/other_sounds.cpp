@@ -29,7 +29,7 @@ constexpr double kOfF0 = 0.012;
 constexpr Seconds kLag{30ms};     // the middle of the window of f0 lies 20 ms back
 constexpr Semitones kMoves{2.5};  // within the window: the widest vibrato
 constexpr double kUneven = 0.1;   // what is left of the movement of f0
-constexpr Cents kOutOfStep{8.0};
+constexpr Cents kOutOfStep{6.0};
 // Of the movement of f0 in the window; formants delay the partials that they lift, by 8 ms at most.
 constexpr double kDelayed = 0.1;
 // Shares of looks, and falls of the end; chosen on generated voices. Of one voice the shares were

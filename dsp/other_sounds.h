@@ -14,7 +14,7 @@
 // line lies half-way between two: two notes were read as one below both."
 // Half-way lines are left out, as a rough voice has them itself. A second voice at the octave or
 // the fifth hides among the multiples; it is told by lines that do not keep step
-// (dsp/keeping_step.h), out of it by 8 cents, or more where the pitch moves; f0 is made even first
+// (dsp/keeping_step.h), out of it by 6 cents, or more where the pitch moves; f0 is made even first
 // (dsp/even_pitch.h). Echoes of a voice that moves do the same, so the slower its end falls, by
 // echo or sung so, the more is asked: "Where it falls by 20 dB within 70 ms, a line is out of step
 // in a fifth of the looks. Else it is a line that two voices would share, while the others keep
