@@ -90,7 +90,7 @@ struct F0Estimator::Chain {
     Decibels over_room(Decibels as_heard) noexcept;
     PeriodChoice::Choice choose(Decibels over_room) noexcept;
     void refine(Hertz guess, F0Reading& reading) noexcept;
-    void learn_noise(const F0Reading& reading) noexcept;
+    void learn_from(const F0Reading& reading) noexcept;
 
     AnalysisConfig config;
     Decimator decimator;
@@ -167,13 +167,14 @@ void F0Estimator::Chain::refine(Hertz guess, F0Reading& reading) noexcept
     reading.residual = fine->residual;
 }
 
-void F0Estimator::Chain::learn_noise(const F0Reading& reading) noexcept
+void F0Estimator::Chain::learn_from(const F0Reading& reading) noexcept
 {
     const double power = mean_square_of(full.heard());
     if (reading.periodic) {
         colour.add(refiner.left_over(), {power, 0.040 * reading.slope_semitones_per_s / 12.0});
     } else {
         colour.add(full.heard(), {power});
+        refiner.reset();
     }
 }
 
@@ -193,7 +194,7 @@ F0Reading F0Estimator::push(std::span<const float> hop, Decibels over_room) noex
     const double enough = c.was_periodic ? kStayResidual : kStartResidual;
     reading.periodic = choice.voiced && reading.f0 && reading.residual < enough;
     c.was_periodic = reading.periodic;
-    c.learn_noise(reading);
+    c.learn_from(reading);
     return reading;
 }
 

@@ -294,6 +294,12 @@ std::optional<HarmonicRefiner::Step> HarmonicRefiner::step(const Course& course,
                 .bend = *bend};
 }
 
+void HarmonicRefiner::reset() noexcept
+{
+    seen_ = {};
+    last_slope_ = 0.0;
+}
+
 // 0 .. 1: how much of a healthy voice's jitter the last frames showed.
 double HarmonicRefiner::unevenness() const noexcept
 {
@@ -327,7 +333,7 @@ std::optional<RefinedF0> HarmonicRefiner::refine(const FramePair& frame, Hertz g
     energy_ = dot(heard_.weighted.data(), heard_.x.data(), stride_);
     if (!(energy_ > 1e-20)) return std::nullopt;
     RefinedF0 result;
-    Course course{guess.value};
+    Course course{guess.value, last_slope_ * guess.value};
     Bend bend;
     for (int round = 0; round < kSteps; ++round) {
         const double f = course[0];
@@ -345,6 +351,7 @@ std::optional<RefinedF0> HarmonicRefiner::refine(const FramePair& frame, Hertz g
         bend = found->bend;
     }
     remember(bend);
+    last_slope_ = course[1] / course[0];
     result.f0.value = course[0];
     result.slope_hz_per_s = course[1] / kHalfSpan_s;
     return result;

@@ -47,8 +47,9 @@ public:
     // error from the whitened frame, the residual from the frame as heard; both of N samples.
     // Nothing when the frame does not determine f0.
     std::optional<RefinedF0> refine(const FramePair& frame, Hertz guess, Hertz band) noexcept;
-    // Forgets how uneven the voice of the last frames was.
-    void reset() noexcept { seen_ = {}; }
+    // Forgets the last frames: how uneven their voice was and where it went, from which the search
+    // begins.
+    void reset() noexcept;
     // What the last call left over of the frame as heard.
     std::span<const float> left_over() const noexcept { return {heard_.rest.data(), n_}; }
 
@@ -126,6 +127,7 @@ private:
     std::vector<float> weight_;
     Fitted heard_, whitened_;
     Bend seen_;                               // mean over the last frames
+    double last_slope_{0.0};                  // p_1 / p_0
     std::vector<float> turn_cos_, turn_sin_;  // cos phi, sin phi, of the whole frame
     // Of one piece of the frame:
     std::vector<float> cos_, sin_;  // rows k = 0 .. kMost of cos(k phi), sin(k phi)

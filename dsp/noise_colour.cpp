@@ -1,6 +1,7 @@
 #include "dsp/noise_colour.h"
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 
 #include "dsp/vector_sums.h"
@@ -13,9 +14,10 @@ namespace {
 constexpr double kMemory = 0.6;
 // White noise of this share of the frame's power is always expected: where a fit leaves nothing
 // over, there is no colour either. What a moving voice leaves over is its movement as well as
-// noise, and has the colour of its harmonics: the share grows with the square of the movement.
+// noise, and has the colour of its harmonics: the share grows with the cube of the movement, as
+// more of it would make the next fit worse.
 constexpr double kLeastWhite = 1e-4;
-constexpr double kWhiteByMovement = 0.4;  // per octave squared
+constexpr double kWhiteByMovement = 10.0;  // per cubed octave
 
 // The prediction-error filter, or nothing where the correlations are no noise's.
 using Lags = std::array<double, NoiseColour::kOrder + 1>;
@@ -54,7 +56,7 @@ void NoiseColour::add(std::span<const float> noise, const Source& from) noexcept
         const double now = lagged_product(noise, lag) / static_cast<double>(noise.size());
         correlation_[lag] = kMemory * correlation_[lag] + (1.0 - kMemory) * now;
     }
-    const double white = kLeastWhite + kWhiteByMovement * from.octaves * from.octaves;
+    const double white = kLeastWhite + kWhiteByMovement * std::pow(std::abs(from.octaves), 3);
     correlation_[0] += (1.0 - kMemory) * white * from.power;
     const std::optional<Lags> filter = prediction_error_filter(correlation_);
     for (std::size_t j = 0; j <= kOrder; ++j) {
