@@ -1,5 +1,6 @@
 #include "app/cli/client_commands.h"
 
+#include <cmath>
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -25,6 +26,13 @@ ListCell day_cell(const std::optional<Date>& day)
     return day && day->ok() ? ListCell{day_as_written(*day)} : ListCell{};
 }
 
+// Nobody's breath is known more finely.
+std::optional<double> in_hundredths(std::optional<double> share)
+{
+    if (share) *share = std::round(100.0 * *share) / 100.0;
+    return share;
+}
+
 std::vector<ListCell> row_of(const RosterLine& line)
 {
     return {line.code,
@@ -32,7 +40,7 @@ std::vector<ListCell> row_of(const RosterLine& line)
             day_cell(line.last_practice),
             line.practices_this_week,
             line.asked_a_week,
-            cell_of(line.goal_share),
+            cell_of(in_hundredths(line.goal_share)),
             line.reported_discomfort,
             has_not_practised(line),
             is_near_goal(line)};

@@ -210,7 +210,7 @@ Lines CoachLines::at_trial(const TrialFinished& trial)
     ++trials_;
 
     Lines lines{fmt::format("Held for {}.{}", in_words(held), longest ? " Longest yet." : "")};
-    if (drill_.goal && held >= *drill_.goal) lines.back() += " Goal reached.";
+    if (drill_.goal && held >= *drill_.goal && may_be_a_best(hold)) lines.back() += " Goal reached.";
     add(lines, hold.doubt ? doubt_words(*hold.doubt) : nearness_in_words(hold, held));
     add(lines, onset_in_words(hold.start));
     if (!hold.interruptions.empty()) add(lines, gaps_in_words(hold.interruptions.size()));

@@ -2,6 +2,8 @@
 
 #include "app/practice/guide.h"
 
+#include <algorithm>
+
 namespace holdwell {
 
 void Guide::note_breath()
@@ -43,7 +45,9 @@ void Guide::set_aside(std::size_t planned, const Measures& measures)
 {
     const GuidePhase before = phase_;
     set_aside_ = SetAside{planned, std::get<HoldMeasures>(measures)};
-    begin_rest(kMachineRest);
+    // If it was hers, she has held a whole breath.
+    begin_rest(setup_.trials[planned].is_maximal ? std::max(kMachineRest, setup_.rest)
+                                                 : kMachineRest);
     go_on_resting_unless_aside(before);
 }
 

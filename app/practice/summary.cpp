@@ -190,8 +190,8 @@ std::string breaks_line(const Reading& reading)
     if (now.breaks == 0)
         return now.glides == 1 ? "No break in your glide." : "No breaks in your glides.";
     if (before.glides == 0 || now.per_glide() >= before.per_glide()) return {};
-    return fmt::format("Fewer breaks in your glides than last week: {:.1f} each, after {:.1f}.",
-                       now.per_glide(), before.per_glide());
+    return fmt::format("Fewer breaks in your glides than last week: {} in {}, after {} in {}.",
+                       now.breaks, now.glides, before.breaks, before.glides);
 }
 
 }  // namespace

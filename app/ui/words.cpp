@@ -54,8 +54,8 @@ std::string nearness_of(const FinishedHold& f)
 
 std::string achievement_of(const FinishedHold& f)
 {
-    const bool reached =
-        f.drill.goal && rounded_to_tenth(f.length) >= rounded_to_tenth(*f.drill.goal);
+    const bool reached = f.drill.goal && may_be_a_best(f.hold) &&
+                         rounded_to_tenth(f.length) >= rounded_to_tenth(*f.drill.goal);
     if (reached && f.rank == Rank::longest) return "Goal reached, longest yet.";
     if (reached) return "Goal reached.";
     return f.rank == Rank::longest ? "Longest yet." : "";

@@ -35,7 +35,7 @@ TEST_CASE("the words after a practice: goals, longest yet, near the note, breaks
     CHECK(says(lines, "You reached your goal of 10 seconds on F4."));
     CHECK(says(lines, "Your longest yet on F4 (12 seconds)."));
     CHECK(says(lines, "You were near the note for 17 of 20 seconds."));
-    CHECK(says(lines, "Fewer breaks in your glides than last week: 1.0 each, after 2.5."));
+    CHECK(says(lines, "Fewer breaks in your glides than last week: 1 in 1, after 5 in 2."));
     CHECK(says(lines, "1 of 2 holds began easily."));
 }
 

@@ -39,6 +39,9 @@ TEST_CASE("a goal counts as reached when the seconds shown say so")
     f.drill.goal = Seconds{18.0};
     CHECK(line_when_finished(f) ==
           "18 seconds. Near enough all the way. Goal reached, longest yet.");
+    f.hold.doubt = Doubt::several_sounds;
+    f.rank = Rank::other;
+    CHECK(line_when_finished(f).find("Goal") == std::string::npos);
     f = held(17.94, 1.0);
     f.drill.goal = Seconds{18.0};
     CHECK(line_when_finished(f) == "17.9 seconds. Near enough all the way.");

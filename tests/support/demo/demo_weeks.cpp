@@ -7,6 +7,7 @@
 #include "app/practice/taper.h"
 #include "dsp/listener.h"
 #include "dsp/tuning.h"
+#include "tests/support/demo/demo_stories.h"
 #include "tests/support/random.h"
 #include "tests/support/signal_script.h"
 
@@ -15,102 +16,6 @@ namespace holdwell::test {
 namespace {
 
 constexpr SampleRate kRate{48'000.0};
-
-// A course of weeks: what is so at the beginning, at the end, and on single days.
-struct Story {
-    std::string_view file;
-    std::string_view told;
-    std::string_view code;
-    std::uint64_t seed;
-    VoiceSet voice;
-    int days;             // up to kDemoToday
-    Seconds first_hold;   // mean of the first days
-    Seconds last_hold;    // mean of the last days
-    Seconds s_time;       // best quiet /s/; the goal is a second less
-    double kept;          // share of the practices that are done
-    double breaks_first;  // mean breaks a glide
-    double breaks_last;
-    double hard_share;         // onsets that are hard at the beginning; none at the end
-    std::vector<int> ill;      // days on which she is unwell
-    std::vector<int> sore;     // days with discomfort
-    std::optional<int> moved;  // day from which another microphone is used
-    int silent_days;           // nothing in the last so many days
-};
-
-std::vector<Story> stories()
-{
-    return {
-        {"heron-12",
-         "Eight weeks, twice on most days: holds grow from 9 to 19 s, glides break less, a cold in "
-         "the third week, another microphone from the fifth.",
-         "Heron 12",
-         41,
-         VoiceSet::higher,
-         56,
-         Seconds{9.2},
-         Seconds{19.4},
-         Seconds{20.4},
-         0.84,
-         3.1,
-         0.6,
-         0.25,
-         {16, 17, 18},
-         {33},
-         30,
-         0},
-        {"wren-3",
-         "Three weeks, a low voice, near the goal.",
-         "Wren 3",
-         42,
-         VoiceSet::lower,
-         21,
-         Seconds{12.0},
-         Seconds{16.6},
-         Seconds{18.8},
-         0.93,
-         1.8,
-         0.9,
-         0.1,
-         {},
-         {},
-         {},
-         0},
-        {"plover-5",
-         "Two weeks; discomfort on the last two days.",
-         "Plover 5",
-         43,
-         VoiceSet::higher,
-         14,
-         Seconds{7.0},
-         Seconds{8.1},
-         Seconds{16.0},
-         0.8,
-         2.4,
-         2.2,
-         0.4,
-         {},
-         {12, 13},
-         {},
-         0},
-        {"swift-8",
-         "Four weeks, then nothing for nine days.",
-         "Swift 8",
-         44,
-         VoiceSet::higher,
-         28,
-         Seconds{8.0},
-         Seconds{12.5},
-         Seconds{19.0},
-         0.6,
-         2.9,
-         1.7,
-         0.2,
-         {},
-         {},
-         {},
-         9},
-    };
-}
 
 class Telling {
 public:
@@ -428,13 +333,13 @@ private:
 std::vector<std::string_view> demo_client_files()
 {
     std::vector<std::string_view> files;
-    for (const Story& story : stories()) files.push_back(story.file);
+    for (const Story& story : demo_stories()) files.push_back(story.file);
     return files;
 }
 
 DemoClient demo_client(std::string_view file)
 {
-    const std::vector<Story> all = stories();
+    const std::vector<Story> all = demo_stories();
     const auto story = std::ranges::find(all, file, &Story::file);
     return {story->file, story->told, Telling{*story}.told()};
 }
