@@ -3,32 +3,43 @@
 #include <algorithm>
 #include <array>
 #include <string>
+#include <vector>
 
 #include "app/ui/draw_page.h"
 
 namespace holdwell {
 namespace {
 
-// "Mon", else "Mo" or "M": two days are never told apart by it alone.
-std::string name_that_fits(const Canvas& c, const std::string& name, float width)
+constexpr float kBetweenDays = 0.3f;  // em
+
+bool is_weekday(const std::string& name)
 {
-    std::size_t letters = name.size();
-    if (c.size_of(TextRole::strong, name).x > width) letters = 2;
-    if (c.size_of(TextRole::strong, name.substr(0, letters)).x > width) letters = 1;
-    const bool is_weekday = !name.empty() && (name[0] < '0' || name[0] > '9');
-    return is_weekday ? name.substr(0, letters) : name;
+    return !name.empty() && (name[0] < '0' || name[0] > '9');
+}
+
+// "Mon", else "Mo" or "M", the same for all: two days are never told apart by it alone.
+std::size_t letters_that_fit(const Canvas& c, const std::vector<DaysBlock::Day>& days, float width)
+{
+    for (const std::size_t letters : {3U, 2U}) {
+        const bool fits = std::ranges::all_of(days, [&](const DaysBlock::Day& day) {
+            return !is_weekday(day.name) ||
+                   c.size_of(TextRole::strong, day.name.substr(0, letters)).x <= width;
+        });
+        if (fits) return letters;
+    }
+    return 1;
 }
 
 // One day: its name, and a ring for each practice asked, filled where it was done, half of it
 // where it was done part of the way.
-void draw_day(Canvas& c, const DaysBlock::Day& day, Box cell)
+void draw_day(Canvas& c, const DaysBlock::Day& day, std::size_t letters, Box cell)
 {
     const Palette& p = c.palette();
-    cell.cut_right(0.3f * c.em());
+    cell.cut_right(kBetweenDays * c.em());
     if (day.is_today) c.fill(cell, p.band, 0.35f * c.em());
     Box name = cell.cut_top(1.3f * c.em());
     const auto role = day.is_today ? TextRole::strong : TextRole::body;
-    c.write_line(name, name_that_fits(c, day.name, name.w),
+    c.write_line(name, is_weekday(day.name) ? day.name.substr(0, letters) : day.name,
                  {role, day.is_ahead ? p.quiet_ink : p.ink, Align::centre});
     const int rings = std::max(day.asked, day.done);
     const float radius = std::min(0.33f * c.em(), 0.36f * cell.w / static_cast<float>(rings + 1));
@@ -114,10 +125,11 @@ float draw_days_block(Canvas& c, const DaysBlock& b, Box box)
     const float top = box.y;
     constexpr std::size_t kWeek = 7;
     const float width = std::min(box.w, 32.0f * c.em()) / static_cast<float>(kWeek);
+    const std::size_t letters = letters_that_fit(c, b.days, width - kBetweenDays * c.em());
     for (std::size_t i = 0; i < b.days.size(); i += kWeek) {
         Box row = box.cut_top(2.7f * c.em());
         for (std::size_t j = i; j < std::min(i + kWeek, b.days.size()); ++j) {
-            draw_day(c, b.days[j], row.cut_left(width));
+            draw_day(c, b.days[j], letters, row.cut_left(width));
         }
     }
     if (!b.summary.empty()) {
