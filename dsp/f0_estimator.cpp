@@ -12,6 +12,7 @@
 #include "dsp/noise_colour.h"
 #include "dsp/period_choice.h"
 #include "dsp/room_floor.h"
+#include "dsp/vector_sums.h"
 
 namespace holdwell {
 
@@ -38,13 +39,6 @@ constexpr double kFarthestRefined = 0.06;  // octaves
 std::size_t window_samples(SampleRate rate)
 {
     return static_cast<std::size_t>(kWindow.count() * rate.hz / 2.0) * 2;
-}
-
-double mean_square_of(std::span<const float> x)
-{
-    double sum = 0.0;
-    for (const float v : x) sum += static_cast<double>(v) * static_cast<double>(v);
-    return x.empty() ? 0.0 : sum / static_cast<double>(x.size());
 }
 
 // The newest samples of a stream, oldest first, and the same with their noise made white.
@@ -144,9 +138,9 @@ Decibels F0Estimator::Chain::over_room(Decibels as_heard) noexcept
     }
     if (!hum_was_known) quiet = RoomFloor{config.hop, kVoiceBandRoom, *rest};
     hum_was_known = true;
-    const double floor = quiet.push(mean_square_of(full.heard().last(newest)),
+    const double floor = quiet.push(mean_square(full.heard().last(newest)),
                                     was_periodic ? Evidence::sounding : Evidence::quiet);
-    return std::max(as_heard, level_of(mean_square_of(full.heard())) - level_of(floor));
+    return std::max(as_heard, level_of(mean_square(full.heard())) - level_of(floor));
 }
 
 PeriodChoice::Choice F0Estimator::Chain::choose(Decibels over_room) noexcept
@@ -169,7 +163,7 @@ void F0Estimator::Chain::refine(Hertz guess, F0Reading& reading) noexcept
 
 void F0Estimator::Chain::learn_from(const F0Reading& reading) noexcept
 {
-    const double power = mean_square_of(full.heard());
+    const double power = mean_square(full.heard());
     if (reading.periodic) {
         colour.add(refiner.left_over(), {power, 0.040 * reading.slope_semitones_per_s / 12.0});
     } else {

@@ -58,13 +58,6 @@ HOLDWELL_WIDE std::array<Complex, kLanes> sums_of(std::span<const float> x,
     return sums;
 }
 
-double mean_square(std::span<const float> x)
-{
-    double sum = 0.0;
-    for (const float v : x) sum += static_cast<double>(v) * static_cast<double>(v);
-    return x.empty() ? 0.0 : sum / static_cast<double>(x.size());
-}
-
 }  // namespace
 
 MainsHum::MainsHum(SampleRate rate)

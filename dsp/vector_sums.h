@@ -6,6 +6,7 @@
 
 #include <array>
 #include <cstddef>
+#include <span>
 
 // Before a function of such loops: it is compiled for registers of eight floats as well, and the
 // program takes what the processor has. Eight lanes either way, without fused multiply-adds: the
@@ -49,6 +50,14 @@ inline double dot(const float* a, const float* b, std::size_t n) noexcept
     LaneSum sum;
     sum.add(a, b, n);
     return sum.total();
+}
+
+// Mean of x[i]^2; 0 of nothing.
+inline double mean_square(std::span<const float> x) noexcept
+{
+    double sum = 0.0;
+    for (const float v : x) sum += static_cast<double>(v) * static_cast<double>(v);
+    return x.empty() ? 0.0 : sum / static_cast<double>(x.size());
 }
 
 // y[i] += g * x[i], i < n.

@@ -115,16 +115,33 @@ TEST_CASE("the day of day 1 is asked for where days are numbers")
     CHECK(asked[0].day_one == date_typed("2026-03-28"));
 }
 
-TEST_CASE("what was changed since the preview is looked into before anything is taken in")
+namespace {
+
+ImportPreviewed preview_of_numbered_days()
 {
-    const auto page = import_page("/a/numbered.json", whose(FilesPageFor::Side::therapist));
-    page->opened();
-    page->take_wishes();
     ImportPreviewed previewed;
     previewed.client_is_new = true;
     previewed.has_numbered_days = true;
+    return previewed;
+}
+
+// The page has shown that preview, and asks for its day 1.
+auto page_at_day_one(const ImportPreviewed& previewed)
+{
+    auto page = import_page("/a/numbered.json", whose(FilesPageFor::Side::therapist));
+    page->opened();
+    page->take_wishes();
     page->hear(previewed);
     go_to(*page, "Day 1 was on");
+    return page;
+}
+
+}  // namespace
+
+TEST_CASE("what was changed since the preview is looked into before anything is taken in")
+{
+    const ImportPreviewed previewed = preview_of_numbered_days();
+    const auto page = page_at_day_one(previewed);
     type(*page, "2026-03-28");  // and no Enter
     do_at(*page, "Take it in");
     auto wishes = wishes_of<Ask>(*page);
@@ -166,14 +183,8 @@ TEST_CASE("a file that was refused for want of its day 1 can be given it and tak
 
 TEST_CASE("another client chosen beside a day that is none takes nothing in for the one before")
 {
-    const auto page = import_page("/a/numbered.json", whose(FilesPageFor::Side::therapist));
-    page->opened();
-    page->take_wishes();
-    ImportPreviewed previewed;
-    previewed.client_is_new = true;
-    previewed.has_numbered_days = true;
-    page->hear(previewed);
-    go_to(*page, "Day 1 was on");
+    const ImportPreviewed previewed = preview_of_numbered_days();
+    const auto page = page_at_day_one(previewed);
     type(*page, "2026-13-01");
     go_to(*page, "Take it in for");
     press(*page, PressKey::Key::right);

@@ -12,22 +12,6 @@ using namespace holdwell::test;
 
 namespace {
 
-// One warm-up, one glide, two notes of the ladder, each twice: eight trials.
-Plan small_plan()
-{
-    Plan plan;
-    plan.voice.ladder = {Note{60}, Note{62}};
-    plan.drills = {
-        {DrillKind::warm_up_hold, 2}, {DrillKind::rising_glide, 2}, {DrillKind::ladder_hold, 2}};
-    plan.rest = Seconds{20.0};
-    return plan;
-}
-
-GuidedScript small_practice(std::vector<Trial> already = {})
-{
-    return GuidedScript{guide_setup_of(small_plan(), std::move(already))};
-}
-
 // One random thing that can happen in a house with a microphone and a keyboard. Gives how many
 // trials were heard by it.
 int disturb(GuidedScript& script, Random& random)

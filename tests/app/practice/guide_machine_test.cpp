@@ -9,23 +9,6 @@
 using namespace holdwell;
 using namespace holdwell::test;
 
-namespace {
-
-constexpr Seconds kRest{20.0};
-
-// One warm-up, one glide, two notes of the ladder, each twice: eight trials.
-GuidedScript small_practice()
-{
-    Plan plan;
-    plan.voice.ladder = {Note{60}, Note{62}};
-    plan.drills = {
-        {DrillKind::warm_up_hold, 2}, {DrillKind::rising_glide, 2}, {DrillKind::ladder_hold, 2}};
-    plan.rest = kRest;
-    return GuidedScript{guide_setup_of(plan, {})};
-}
-
-}  // namespace
-
 TEST_CASE("a hold that sounds like a machine's is no trial, unless she says that it was hers")
 {
     GuidedScript script = small_practice();
@@ -42,7 +25,7 @@ TEST_CASE("a hold that sounds like a machine's is no trial, unless she says that
     CHECK(script.guide.view().place == 1);
     SUBCASE("left alone, it is asked for again")
     {
-        script.wait(kRest + Seconds{0.2});
+        script.wait(small_plan().rest + Seconds{0.2});
         CHECK(script.guide.phase() != GuidePhase::resting);
         CHECK(script.guide.view().place == 1);
         script.sing_all();

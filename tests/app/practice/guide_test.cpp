@@ -7,26 +7,6 @@
 using namespace holdwell;
 using namespace holdwell::test;
 
-namespace {
-
-// One warm-up, one glide, two notes of the ladder, each twice: eight trials.
-Plan small_plan()
-{
-    Plan plan;
-    plan.voice.ladder = {Note{60}, Note{62}};
-    plan.drills = {
-        {DrillKind::warm_up_hold, 2}, {DrillKind::rising_glide, 2}, {DrillKind::ladder_hold, 2}};
-    plan.rest = Seconds{20.0};
-    return plan;
-}
-
-GuidedScript small_practice(std::vector<Trial> already = {})
-{
-    return GuidedScript{guide_setup_of(small_plan(), std::move(already))};
-}
-
-}  // namespace
-
 TEST_CASE("a practice goes by itself from posture to the two questions")
 {
     GuidedScript script = small_practice();
