@@ -43,6 +43,15 @@ announce_installation() {
     echo "They are now installed with sudo, which may ask for your password."
 }
 
+# Ubuntu keeps most of the packages in "universe", which may be switched off; all that apt says then
+# is that it knows no such name. Needs the lists that "apt-get update" fetches.
+universe_is_off() {
+    local parts
+    # shellcheck disable=SC2016  # apt's own variables
+    parts=$(apt-get indextargets --format '$(ORIGIN) $(COMPONENT)' 2>>"$log")
+    grep -q '^Ubuntu ' <<<"$parts" && ! grep -qx 'Ubuntu universe' <<<"$parts"
+}
+
 # install_missing GROUP...: does nothing, quickly, when all is there.
 install_missing() {
     local missing
@@ -58,5 +67,11 @@ install_missing() {
     # "env" because sudo drops the variable.
     # shellcheck disable=SC2086  # a list of names
     as_root env DEBIAN_FRONTEND=noninteractive apt-get -q -y -o DPkg::Lock::Timeout=300 \
-        -o Acquire::Retries=3 install --no-install-recommends $missing >>"$log" 2>&1 </dev/null
+        -o Acquire::Retries=3 install --no-install-recommends $missing >>"$log" 2>&1 </dev/null &&
+        return 0
+    if universe_is_off; then
+        echo "Most of these packages are in the part of Ubuntu called universe, which is switched" \
+             "off here. Please run: sudo add-apt-repository universe"
+    fi
+    return 1
 }

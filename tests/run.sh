@@ -194,6 +194,7 @@ run_tests release "tests against a sound server and a display" -j 1 -R '_system_
 check "the Debian package" bash "$root/tests/system/package.sh" "$build/release"
 check "no command on records opens a socket" \
     bash "$root/tests/system/no_network.sh" "$build/release"
+check "the installation of packages" bash "$root/tests/system/packages.sh"
 check "the start script" bash "$root/tests/system/start.sh" "$build/release"
 wait "$others"
 cat "$build/address.txt" "$build/thread.txt" >>"$log"

@@ -41,7 +41,7 @@ inside() {
 
 # as_singer COMMAND: by the account that has to use sudo, in the folder of Holdwell.
 as_singer() {
-    chroot "$system" /usr/bin/env -i PATH=/usr/bin:/bin LANG=C.UTF-8 \
+    chroot "$system" /usr/bin/env -i PATH=/usr/sbin:/usr/bin:/sbin:/bin LANG=C.UTF-8 \
         runuser -l singer -c "cd holdwell && $1" </dev/null
 }
 
@@ -55,6 +55,9 @@ make_system() {
     mount -t devpts -o newinstance,ptmxmode=0666 devpts "$system/dev/pts"
     mount -t tmpfs tmpfs "$system/dev/shm"
     cp -L /etc/resolv.conf "$system/etc/resolv.conf"
+    # A mirror that has fallen behind will do, and nothing there needs to outlive a power cut.
+    echo 'Acquire::Check-Valid-Until "false";' >"$system/etc/apt/apt.conf.d/99-holdwell"
+    echo force-unsafe-io >"$system/etc/dpkg/dpkg.cfg.d/holdwell"
     # Packages start no services there.
     printf '#!/bin/sh\nexit 101\n' >"$system/usr/sbin/policy-rc.d"
     chmod +x "$system/usr/sbin/policy-rc.d"
