@@ -93,7 +93,7 @@ JsonText parsed(std::string_view text, const Json::parser_callback_t& look, cons
     try {
         Json json = Json::parse(text.begin(), text.end(), look);
         if (!watch.fault().empty()) return {.json = {}, .fault = Fault{"", watch.fault()}};
-        return {.json = std::move(json), .fault = {}};
+        return {.json = std::optional<Json>{std::in_place, std::move(json)}, .fault = {}};
     } catch (const nlohmann::json::parse_error& error) {
         return {.json = {},
                 .fault = Fault{position_in(text, error.byte),

@@ -59,7 +59,9 @@ std::uint64_t number_at(const Bytes& from, std::size_t at, std::size_t bytes)
 
 Bytes written(const Header& header)
 {
-    Bytes bytes = bytes_of(kMagic);
+    Bytes bytes;
+    bytes.reserve(kHeader);
+    bytes.assign(kMagic.begin(), kMagic.end());
     bytes.push_back(kVersion);
     bytes.push_back(kArgon2id);
     append_number(bytes, header.cost.passes, 4);

@@ -64,11 +64,11 @@ float Canvas::line_height(TextRole role) const
 
 ImVec2 Canvas::size_of(TextRole role, std::string_view text, float wrap_width) const
 {
-    ImFont* font = setting_.fonts->of(role);
-    ImVec2 size = font->CalcTextSizeA(font->FontSize, FLT_MAX, wrap_width, text.data(),
-                                      text.data() + text.size());
-    const float lines = std::round(size.y / font->FontSize);
-    if (lines > 1.0f) size.y = lines * std::round(font->FontSize * kLeading);
+    const SizedFont font = setting_.fonts->of(role);
+    ImVec2 size = font.face->CalcTextSizeA(font.px, FLT_MAX, wrap_width, text.data(),
+                                           text.data() + text.size());
+    const float lines = std::round(size.y / font.px);
+    if (lines > 1.0f) size.y = lines * std::round(font.px * kLeading);
     return size;
 }
 
@@ -89,12 +89,12 @@ void Canvas::place(const Box& box, std::string_view text)
 float Canvas::write(const Box& box, std::string_view text, const TextStyle& style)
 {
     if (text.empty()) return 0.0f;
-    ImFont* font = setting_.fonts->of(style.role);
+    const SizedFont font = setting_.fonts->of(style.role);
     const char* begin = text.data();
     const char* const end = begin + text.size();
     float y = std::round(box.y);
     while (begin < end) {
-        const char* line_end = font->CalcWordWrapPositionA(1.0f, begin, end, box.w);
+        const char* line_end = font.face->CalcWordWrapPositionA(1.0f, begin, end, box.w);
         if (line_end == begin) line_end = begin + 1;
         const std::string_view line{begin, static_cast<std::size_t>(line_end - begin)};
         const float width = size_of(style.role, line).x;
@@ -102,12 +102,12 @@ float Canvas::write(const Box& box, std::string_view text, const TextStyle& styl
         if (style.align == Align::centre) x += (box.w - width) / 2.0f;
         if (style.align == Align::right) x += box.w - width;
         x = std::round(x);
-        const Box place_of_line{x, y, width, font->FontSize};
+        const Box place_of_line{x, y, width, font.px};
         if (is_seen(place_of_line)) {
-            list_->AddText(font, font->FontSize, {x, y}, packed(style.colour), begin, line_end);
+            list_->AddText(font.face, font.px, {x, y}, packed(style.colour), begin, line_end);
             place(place_of_line, line);
         }
-        y += std::round(font->FontSize * kLeading);
+        y += std::round(font.px * kLeading);
         begin = line_end;
         while (begin < end && *begin == ' ') ++begin;
     }
@@ -133,22 +133,22 @@ void Canvas::write_line(const Box& box, std::string_view text, const TextStyle& 
 {
     if (text.empty()) return;
     const std::string line = shortened(style.role, text, box.w);
-    ImFont* font = setting_.fonts->of(style.role);
+    const SizedFont font = setting_.fonts->of(style.role);
     const float width = size_of(style.role, line).x;
     float x = box.x;
     if (style.align == Align::centre) x += (box.w - width) / 2.0f;
     if (style.align == Align::right) x += box.w - width;
-    const ImVec2 at{std::round(x), std::round(box.y + (box.h - font->FontSize) / 2.0f)};
-    if (!is_seen({at.x, at.y, width, font->FontSize})) return;
-    list_->AddText(font, font->FontSize, at, packed(style.colour), line.data(),
+    const ImVec2 at{std::round(x), std::round(box.y + (box.h - font.px) / 2.0f)};
+    if (!is_seen({at.x, at.y, width, font.px})) return;
+    list_->AddText(font.face, font.px, at, packed(style.colour), line.data(),
                    line.data() + line.size());
-    place({at.x, at.y, width, font->FontSize}, line);
+    place({at.x, at.y, width, font.px}, line);
 }
 
 // Every digit has the same room, so that the others keep their place while one changes.
 void Canvas::write_digits(const Box& box, std::string_view text)
 {
-    ImFont* font = setting_.fonts->of(TextRole::stopwatch);
+    const SizedFont font = setting_.fonts->of(TextRole::stopwatch);
     // A typeface's digits fill about 60 % of its line; the box is to be filled by digits alone.
     constexpr float kDigitShare = 0.6f;
     const float digit = size_of(TextRole::stopwatch, "0").x;
@@ -156,9 +156,9 @@ void Canvas::write_digits(const Box& box, std::string_view text)
     float natural = 0.0f;
     for (const char c : text) natural += c == '.' ? point : digit;
     if (natural <= 0.0f) return;
-    const float fit = std::min(box.w / natural, box.h / (font->FontSize * kDigitShare));
-    const float px = font->FontSize * std::min(fit, 1.15f);
-    const float scale = px / font->FontSize;
+    const float fit = std::min(box.w / natural, box.h / (font.px * kDigitShare));
+    const float px = font.px * std::min(fit, 1.15f);
+    const float scale = px / font.px;
     const float height = px * kDigitShare;
     const float y = std::round(box.y + (box.h - px) / 2.0f);
     float x = box.x + (box.w - natural * scale) / 2.0f;
@@ -167,8 +167,8 @@ void Canvas::write_digits(const Box& box, std::string_view text)
         const std::string_view glyph{&c, 1};
         const float room = (c == '.' ? point : digit) * scale;
         const float own = size_of(TextRole::stopwatch, glyph).x * scale;
-        list_->AddText(font, px, {std::round(x + (room - own) / 2.0f), y}, packed(palette().ink),
-                       glyph.data(), glyph.data() + 1);
+        list_->AddText(font.face, px, {std::round(x + (room - own) / 2.0f), y},
+                       packed(palette().ink), glyph.data(), glyph.data() + 1);
         x += room;
     }
 }

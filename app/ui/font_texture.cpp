@@ -43,7 +43,7 @@ void FontTexture::take(ImFontAtlas* atlas)
     glTexParameteriv(GL_TEXTURE_2D, kSwizzle, white_and_alpha.data());
     glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
     glTexImage2D(GL_TEXTURE_2D, 0, kOneByte, width, height, 0, GL_RED, GL_UNSIGNED_BYTE, pixels);
-    atlas->SetTexID(reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(texture_)));
+    atlas->SetTexID(ImTextureID(static_cast<std::intptr_t>(texture_)));
     atlas->ClearTexData();
 }
 

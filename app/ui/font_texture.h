@@ -1,6 +1,7 @@
 #pragma once
 // The letters on the graphics side: one byte for each of their pixels, where the library's own way
-// takes four, and four more of them in our memory.
+// takes four, and four more of them in our memory. From 1.92 on it keeps only letters that came up,
+// and this is not needed.
 
 struct ImFontAtlas;
 

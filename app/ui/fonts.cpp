@@ -87,11 +87,6 @@ RoleFont font_of(TextRole role)
     return {0, true, kDigits};
 }
 
-// Read once for all sizes; the atlas needs them only while it is built.
-struct FontFiles {
-    std::vector<char> regular, bold, music;  // music: may be empty
-};
-
 std::vector<char> bytes_of(const std::string& path)
 {
     std::ifstream file{path, std::ios::binary};
@@ -105,14 +100,15 @@ ImFont* add(ImFontAtlas* atlas, std::vector<char>& file, ImFontConfig config, co
                                        config.SizePixels, &config, glyphs);
 }
 
-ImFont* add_font(ImFontAtlas* atlas, FontFiles& files, TextRole role, int px)
+SizedFont add_font(ImFontAtlas* atlas, FontFiles& files, TextRole role, int px)
 {
     const RoleFont font = font_of(role);
     ImFontConfig config;
     config.SizePixels = static_cast<float>(px);
     config.OversampleH = px > 40 ? 1 : 2;
     config.PixelSnapH = true;
-    ImFont* added = add(atlas, font.bold ? files.bold : files.regular, config, font.glyphs);
+    const SizedFont added{add(atlas, font.bold ? files.bold : files.regular, config, font.glyphs),
+                          config.SizePixels};
     if (files.music.empty() || role == TextRole::stopwatch) return added;
     config.MergeMode = true;
     add(atlas, files.music, config, kMusic);
@@ -148,16 +144,21 @@ FontSet build_fonts(ImFontAtlas* atlas, const FontPaths& paths, const FontScale&
     atlas->Clear();
     // Both are for what is not drawn here: a pointer of the program's own, and its thick lines.
     atlas->Flags |= ImFontAtlasFlags_NoMouseCursors | ImFontAtlasFlags_NoBakedLines;
-    FontFiles files{bytes_of(paths.regular), bytes_of(paths.bold),
-                    paths.music.empty() ? std::vector<char>{} : bytes_of(paths.music)};
+    const auto files = std::make_shared<FontFiles>(
+        FontFiles{bytes_of(paths.regular), bytes_of(paths.bold),
+                  paths.music.empty() ? std::vector<char>{} : bytes_of(paths.music)});
     FontSet set;
     for (int i = 0; i < kTextRoles; ++i) {
         const auto role = static_cast<TextRole>(i);
         set.of_role[static_cast<std::size_t>(i)] =
-            add_font(atlas, files, role, pixels_of(role, scale));
+            add_font(atlas, *files, role, pixels_of(role, scale));
     }
+#ifdef IMGUI_HAS_TEXTURES
+    set.files = files;
+#else
     atlas->Build();
     atlas->ClearInputData();  // what it was made from goes with this function
+#endif
     return set;
 }
 

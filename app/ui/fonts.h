@@ -6,7 +6,9 @@
 // of either needs a new atlas.
 
 #include <array>
+#include <memory>
 #include <string>
+#include <vector>
 
 #include "app/base/result.h"
 
@@ -36,11 +38,24 @@ struct FontScale {
 // by the same factor: at 250 % the headings would else leave no room for what they head.
 int pixels_of(TextRole role, const FontScale& scale);
 
-struct FontSet {
-    std::array<ImFont*, kTextRoles> of_role{};
-    ImFont* of(TextRole role) const { return of_role[static_cast<std::size_t>(role)]; }
+struct SizedFont {
+    ImFont* face{nullptr};
+    float px{0.0f};  // height of a line
 };
-// Clears the atlas first. The files must exist.
+
+// Read once for all sizes.
+struct FontFiles {
+    std::vector<char> regular, bold, music;  // music: may be empty
+};
+
+struct FontSet {
+    std::array<SizedFont, kTextRoles> of_role{};
+    // Where Dear ImGui draws a letter when it first comes up (from 1.92 on); otherwise absent, as
+    // all of them are drawn at once.
+    std::shared_ptr<FontFiles> files;
+    SizedFont of(TextRole role) const { return of_role[static_cast<std::size_t>(role)]; }
+};
+// Clears the atlas first. The files must exist. The set must outlive the atlas.
 FontSet build_fonts(ImFontAtlas* atlas, const FontPaths& paths, const FontScale& scale);
 
 }  // namespace holdwell

@@ -167,9 +167,11 @@ void Renderer::fit_fonts(int text_percent, float height)
 {
     const FontScale wanted = font_scale_of(text_percent, display_scale(), height);
     if (wanted == built_scale_) return;
-    ImGui_ImplOpenGL3_DestroyFontsTexture();  // that of the library, made on the first frame
     fonts_ = build_fonts(ImGui::GetIO().Fonts, font_paths_, wanted);
+#ifndef IMGUI_HAS_TEXTURES
+    ImGui_ImplOpenGL3_DestroyFontsTexture();  // that of the library, made on the first frame
     font_texture_.take(ImGui::GetIO().Fonts);
+#endif
     built_scale_ = wanted;
 }
 

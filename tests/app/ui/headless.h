@@ -6,6 +6,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -26,7 +27,11 @@ public:
         const auto paths = find_fonts();
         REQUIRE(paths);
         fonts_ = build_fonts(io.Fonts, paths.value(), scale_);
-        io.Fonts->SetTexID(reinterpret_cast<ImTextureID>(1));
+#ifdef IMGUI_HAS_TEXTURES
+        io.BackendFlags |= ImGuiBackendFlags_RendererHasTextures;
+#else
+        io.Fonts->SetTexID(ImTextureID(std::intptr_t{1}));
+#endif
     }
     ~Headless() { ImGui::DestroyContext(); }
     Headless(const Headless&) = delete;
