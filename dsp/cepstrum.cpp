@@ -93,7 +93,8 @@ void CepstralPeak::smooth() noexcept
     for (std::size_t q = first - reach; q < first + reach; ++q) sum += over_time(q);
     for (std::size_t q = first; q <= last; ++q) {
         sum += over_time(q + reach);
-        smoothed_db_[q] = 10.0 * std::log10(sum / static_cast<double>(2 * reach + 1) + 1e-12);
+        const double mean = sum / static_cast<double>(2 * reach + 1) + 1e-12;
+        smoothed_db_[q] = 10.0 * static_cast<double>(std::log10(static_cast<float>(mean)));
         sum -= over_time(q - reach);
     }
 }
