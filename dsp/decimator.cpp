@@ -13,6 +13,7 @@ namespace {
 constexpr double kLowestOutputHz = 8000.0;
 constexpr double kKaiserBeta = 4.5;       // about 50 dB of stop band
 constexpr Seconds kFilterLength{2.7e-3};  // shortest that has 50 dB at 8 kHz out
+constexpr std::size_t kBlock = 256;       // samples that are taken in at once
 
 std::size_t factor_for(SampleRate rate)
 {
@@ -67,7 +68,7 @@ std::vector<float> low_pass_taps(SampleRate rate, std::size_t factor)
 Decimator::Decimator(SampleRate input_rate)
     : input_rate_{input_rate}, factor_{factor_for(input_rate)}, taps_{low_pass_taps(input_rate,
                                                                                     factor_)},
-      history_(2 * taps_.size(), 0.0f)
+      history_(taps_.size() + kBlock, 0.0f)
 {
 }
 
@@ -88,22 +89,34 @@ std::size_t Decimator::push(std::span<const float> x, std::span<float> out) noex
         std::copy(x.begin(), x.end(), out.begin());
         return x.size();
     }
-    const std::size_t n = taps_.size();
     std::size_t written = 0;
-    for (const float v : x) {
-        history_[next_] = history_[next_ + n] = v;
-        next_ = next_ + 1 == n ? 0 : next_ + 1;
-        if (++phase_ < factor_) continue;
-        phase_ = 0;
-        out[written++] = static_cast<float>(dot(taps_.data(), &history_[next_], n));
+    while (!x.empty()) {
+        const std::size_t count = std::min(x.size(), kBlock);
+        written += push_block(x.first(count), out.subspan(written));
+        x = x.subspan(count);
     }
+    return written;
+}
+
+HOLDWELL_WIDE std::size_t Decimator::push_block(std::span<const float> x,
+                                                std::span<float> out) noexcept
+{
+    const std::size_t n = taps_.size();
+    std::copy(x.begin(), x.end(), history_.begin() + static_cast<std::ptrdiff_t>(n));
+    std::size_t written = 0;
+    std::size_t end = factor_ - phase_;  // of what the next kept sample is made of, in x
+    for (; end <= x.size(); end += factor_) {
+        out[written++] = static_cast<float>(dot(taps_.data(), &history_[end], n));
+    }
+    phase_ = x.size() + factor_ - end;
+    std::copy_n(history_.begin() + static_cast<std::ptrdiff_t>(x.size()), n, history_.begin());
     return written;
 }
 
 void Decimator::reset() noexcept
 {
     std::fill(history_.begin(), history_.end(), 0.0f);
-    next_ = phase_ = 0;
+    phase_ = 0;
 }
 
 }  // namespace holdwell

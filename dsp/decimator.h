@@ -31,13 +31,13 @@ public:
     void reset() noexcept;
 
 private:
+    std::size_t push_block(std::span<const float> x, std::span<float> out) noexcept;
+
     SampleRate input_rate_;
     std::size_t factor_;
-    std::vector<float> taps_;  // padded to whole lanes, newest sample last
-    std::vector<float>
-        history_;  // the last taps_.size() samples, twice, so that any run is contiguous
-    std::size_t next_{0};
-    std::size_t phase_{0};
+    std::vector<float> taps_;     // padded to whole lanes, newest sample last
+    std::vector<float> history_;  // the last taps_.size() samples and a block of new ones
+    std::size_t phase_{0};        // samples since the last that was kept
 };
 
 }  // namespace holdwell
