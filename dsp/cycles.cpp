@@ -24,7 +24,7 @@ constexpr double kLikenessDistanceSeconds = 0.015;
 constexpr double kFineSearchPeriods = 0.06;
 
 // sum of a[i] * b[i] for any n.
-double product(const float* a, const float* b, std::size_t n)
+HOLDWELL_WIDE double product(const float* a, const float* b, std::size_t n)
 {
     const std::size_t whole = n / kLanes * kLanes;
     double sum = dot(a, b, whole);
@@ -142,17 +142,26 @@ void CycleReader::take_stretch(double mark) noexcept
     const double half = std::round(0.5 * kStretchPeriods * period_);
     const auto length = static_cast<std::size_t>(2.0 * half + 1.0);
     stretch_length_ = std::min(padded(length), stretch_.size());
+    if (length != weighted_) set_weights(length);
     const auto first = static_cast<std::size_t>(std::round(mark) - half);
     for (std::size_t i = 0; i < stretch_length_; ++i) {
-        const double turn = 2.0 * std::numbers::pi * (static_cast<double>(i) + 1.0) /
-                            (static_cast<double>(length) + 1.0);
-        weights_[i] = i < length ? static_cast<float>(0.5 - 0.5 * std::cos(turn)) : 0.0f;
         stretch_[i] = weights_[i] * samples_[first + i];
     }
 }
 
+void CycleReader::set_weights(std::size_t length) noexcept
+{
+    for (std::size_t i = 0; i < stretch_length_; ++i) {
+        const double turn = 2.0 * std::numbers::pi * (static_cast<double>(i) + 1.0) /
+                            (static_cast<double>(length) + 1.0);
+        weights_[i] = i < length ? static_cast<float>(0.5 - 0.5 * std::cos(turn)) : 0.0f;
+    }
+    weighted_ = length;
+}
+
 // The lag at which the stretch about `mark` fits best; nothing if the best lies at the edge.
-std::optional<CycleReader::Match> CycleReader::match_stretch(double mark) const noexcept
+HOLDWELL_WIDE std::optional<CycleReader::Match>
+CycleReader::match_stretch(double mark) const noexcept
 {
     const double half = std::round(0.5 * kStretchPeriods * period_);
     const auto first = static_cast<std::size_t>(std::round(mark) - half);

@@ -63,6 +63,7 @@ private:
     void append(std::span<const float> hop) noexcept;
     bool set_first_mark() noexcept;
     void take_stretch(double mark) noexcept;
+    void set_weights(std::size_t length) noexcept;
     std::optional<Match> match_stretch(double mark) const noexcept;
     std::optional<Likeness> likeness_of_last_period() const noexcept;
     std::optional<Likeness> likeness_at(double mark, double lag) const noexcept;
@@ -80,7 +81,8 @@ private:
     std::size_t marked_{0};
     std::vector<float> stretch_;  // weighted samples about the newest mark
     std::vector<float> weights_;
-    std::size_t stretch_length_{0};
+    std::size_t weighted_{0};        // samples that weights_ is for
+    std::size_t stretch_length_{0};  // padded
     bool joined_{false};
 };
 

@@ -61,14 +61,16 @@ void Envelope::keep_last(std::size_t kept)
     forgotten_ += static_cast<std::int64_t>(gone);
 }
 
-Dbfs Envelope::level(std::size_t i) const
+double Envelope::mean_about(std::size_t i) const
 {
     const std::size_t begin = less(i, 2);
     const std::size_t end = std::min(powers_.size(), i + 3);
     double sum = 0.0;
     for (std::size_t j = begin; j < end; ++j) sum += static_cast<double>(powers_[j]);
-    return level_of(sum / static_cast<double>(end - begin));
+    return sum / static_cast<double>(end - begin);
 }
+
+Dbfs Envelope::level(std::size_t i) const { return level_of(mean_about(i)); }
 
 std::size_t Envelope::index_of(SampleIndex at) const
 {
@@ -85,13 +87,24 @@ SampleIndex Envelope::time_of_value(std::size_t i) const
 
 Dbfs Envelope::quantile(std::size_t first, std::size_t last, double share) const
 {
-    std::vector<double> levels;
-    for (std::size_t i = first; i < std::min(last, size()); ++i) levels.push_back(level(i).value);
-    if (levels.empty()) return kDigitalSilence;
+    return quantile_of(means(first, last), share);
+}
+
+std::vector<double> Envelope::means(std::size_t first, std::size_t last) const
+{
+    std::vector<double> result;
+    for (std::size_t i = first; i < std::min(last, size()); ++i) result.push_back(mean_about(i));
+    return result;
+}
+
+Dbfs quantile_of(std::span<const double> means, double share)
+{
+    if (means.empty()) return kDigitalSilence;
+    std::vector<double> sorted(means.begin(), means.end());
     const auto rank =
-        static_cast<std::ptrdiff_t>(share * static_cast<double>(levels.size() - 1) + 0.5);
-    std::nth_element(levels.begin(), levels.begin() + rank, levels.end());
-    return {levels[static_cast<std::size_t>(rank)]};
+        static_cast<std::ptrdiff_t>(share * static_cast<double>(sorted.size() - 1) + 0.5);
+    std::nth_element(sorted.begin(), sorted.begin() + rank, sorted.end());
+    return level_of(sorted[static_cast<std::size_t>(rank)]);  // levels are in the same order
 }
 
 Dbfs level_settled_at(const Envelope& e, SampleIndex first_voiced)

@@ -26,6 +26,8 @@ public:
     std::size_t size() const { return powers_.size(); }
     // 10 ms mean about value i.
     Dbfs level(std::size_t i) const;
+    // The same of all values in [first, last), as mean squares.
+    std::vector<double> means(std::size_t first, std::size_t last) const;
     // The value that holds an instant, clamped to what is there; size() must not be 0.
     std::size_t index_of(SampleIndex at) const;
     SampleIndex time_of_value(std::size_t i) const;
@@ -33,11 +35,17 @@ public:
     Dbfs quantile(std::size_t first, std::size_t last, double share) const;
 
 private:
+    // 10 ms mean about value i, a mean square.
+    double mean_about(std::size_t i) const;
+
     SampleCount hop_;
     SampleIndex origin_{};       // of the first value ever pushed
     std::int64_t forgotten_{0};  // values since then that are no longer kept
     std::vector<float> powers_;
 };
+
+// Level that a share of these mean squares lies below; 0.5 is the median. In linear time.
+Dbfs quantile_of(std::span<const double> means, double share);
 
 // What a voice has come to in its first 400 ms.
 Dbfs level_settled_at(const Envelope& envelope, SampleIndex first_voiced);

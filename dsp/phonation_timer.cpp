@@ -34,9 +34,10 @@ std::vector<Interruption> find_dips(const Envelope& e, SampleIndex onset, Sample
     constexpr std::size_t kBefore = 80;  // 200 ms
     const std::size_t begin = e.index_of(onset);
     const std::size_t end = e.index_of(offset);
+    const std::vector<double> means = e.means(begin, end);
     for (std::size_t i = begin + kBefore / 4; i + kShortestDip < end; ++i) {
         const std::size_t from = std::max(begin, i > kBefore ? i - kBefore : 0);
-        const Dbfs edge = e.quantile(from, i, 0.5) - kDip;
+        const Dbfs edge = quantile_of(std::span{means}.subspan(from - begin, i - from), 0.5) - kDip;
         if (e.level(i) >= edge) continue;
         std::size_t stop = i;
         while (stop < end && e.level(stop) < edge) ++stop;
