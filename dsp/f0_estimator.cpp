@@ -184,7 +184,7 @@ F0Reading F0Estimator::push(std::span<const float> hop, Decibels over_room) noex
     F0Reading reading;
     reading.centre = c.centre();
     const PeriodChoice::Choice choice = c.choose(c.over_room(over_room));
-    if (choice.f0) c.refine(*choice.f0, reading);
+    if (choice.voiced) c.refine(*choice.f0, reading);
     const double enough = c.was_periodic ? kStayResidual : kStartResidual;
     reading.periodic = choice.voiced && reading.f0 && reading.residual < enough;
     c.was_periodic = reading.periodic;

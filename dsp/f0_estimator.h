@@ -24,7 +24,7 @@ namespace holdwell {
 
 struct F0Reading {
     SampleIndex centre{};          // of the window, in input samples
-    std::optional<Hertz> f0{};     // the best guess, mean over 40 ms; absent without periodicity
+    std::optional<Hertz> f0{};     // mean over 40 ms; absent where no voice is to be expected
     std::optional<Cents> error{};  // standard error; engaged with f0
     double slope_semitones_per_s{0.0};
     double residual{1.0};  // share of the window's energy that does not repeat, 0 .. 1
