@@ -15,11 +15,10 @@ constexpr std::size_t kSureMultiple = 3;
 // Of a line that is as strong as its neighbours, supposed before any is seen.
 constexpr double kBenefitOfDoubt = 0.7;
 
-// Power to expect of line k from the multiples of m about it, by interpolation of their logs.
-std::optional<double> expected_power(const LineFit& fit, std::size_t k, std::size_t m)
+// Power to expect of the lines between two neighbouring multiples, by interpolation of their logs.
+// Absent when neither is among the lines.
+std::optional<double> expected_power(const LineFit& fit, std::size_t below, std::size_t above)
 {
-    const std::size_t below = k / m * m;
-    const std::size_t above = below + m;
     const bool has_above = above <= fit.count;
     if (below == 0 && !has_above) return std::nullopt;
     if (below == 0) return fit.power[above - 1];
@@ -33,14 +32,16 @@ double filled_between_multiples(const LineFit& fit, std::size_t m)
 {
     double sum = kBenefitOfDoubt;
     double weight_sum = kBenefitOfDoubt;
-    for (std::size_t k = 1; k <= fit.count; ++k) {
-        if (k % m == 0) continue;
-        const std::optional<double> expected = expected_power(fit, k, m);
+    for (std::size_t below = 0; below < fit.count; below += m) {
+        const std::size_t above = below + m;
+        const std::optional<double> expected = expected_power(fit, below, above);
         if (!expected || !(*expected > 0.0)) continue;
         const double weight = *expected / (*expected + kStandsOut * fit.noise_power);
-        const double power = std::max(0.0, fit.power[k - 1] - fit.noise_power);
-        sum += weight * std::min(1.0, std::sqrt(power / *expected));
-        weight_sum += weight;
+        for (std::size_t k = below + 1; k < std::min(above, fit.count + 1); ++k) {
+            const double power = std::max(0.0, fit.power[k - 1] - fit.noise_power);
+            sum += weight * std::min(1.0, std::sqrt(power / *expected));
+            weight_sum += weight;
+        }
     }
     return sum / weight_sum;
 }
