@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "dsp/vector_sums.h"
+
 namespace holdwell {
 
 namespace {
@@ -54,6 +56,24 @@ std::vector<float> hann(std::size_t n)
         w[i] = static_cast<float>(0.5 - 0.5 * std::cos(phase / static_cast<double>(n)));
     }
     return w;
+}
+
+// The upper one of the two where their number is even.
+double median_of(std::span<const float> powers)
+{
+    std::array<float, 2 * kNeighbours + 1> sorted{};
+    const auto end = std::ranges::copy(powers, sorted.begin()).out;
+    const auto middle = sorted.begin() + static_cast<std::ptrdiff_t>(powers.size() / 2);
+    std::nth_element(sorted.begin(), middle, end);
+    return *middle;
+}
+
+// Whether median_of() is above a limit; many times quicker than to find it.
+HOLDWELL_WIDE bool median_exceeds(std::span<const float> powers, double limit)
+{
+    std::size_t above = 0;
+    for (const float power : powers) above += static_cast<double>(power) > limit ? 1 : 0;
+    return above >= powers.size() - powers.size() / 2;
 }
 
 // The power of the strongest line at this multiple of f0.
@@ -237,16 +257,11 @@ void OtherSounds::learn_room() noexcept
     for (std::size_t k = 0; k < room_.size(); ++k) room_[k] += kRoomPace * (power_[k] - room_[k]);
 }
 
-double OtherSounds::median_about(std::size_t bin) const noexcept
+std::span<const float> OtherSounds::neighbours_of(std::size_t bin) const noexcept
 {
-    std::array<float, 2 * kNeighbours + 1> around{};
-    std::size_t n = 0;
     const std::size_t from = bin > kNeighbours ? bin - kNeighbours : 1;
-    for (std::size_t k = from; k <= bin + kNeighbours && k < power_.size(); ++k)
-        around[n++] = power_[k];
-    const auto middle = around.begin() + static_cast<std::ptrdiff_t>(n / 2);
-    std::nth_element(around.begin(), middle, around.begin() + static_cast<std::ptrdiff_t>(n));
-    return *middle;
+    const std::size_t end = std::min(bin + kNeighbours + 1, power_.size());
+    return std::span{power_}.subspan(from, end - from);
 }
 
 std::span<const Line> OtherSounds::find_lines() noexcept
@@ -260,8 +275,10 @@ std::span<const Line> OtherSounds::find_lines() noexcept
         const double here = power_[k];
         if (here < power_[k - 1] || here < power_[k + 1]) continue;
         const double in_room = std::max({room_[k - 1], room_[k], room_[k + 1]});
-        const double about = median_about(k);
-        if (here < kOverRoom * in_room || here < kOverNeighbours * about) continue;
+        if (here < kOverRoom * in_room) continue;
+        const std::span<const float> neighbours = neighbours_of(k);
+        if (median_exceeds(neighbours, here / kOverNeighbours)) continue;
+        const double about = median_of(neighbours);
         // The top of a parabola through three decibel values (common practice, no source).
         const double a = std::log(power_[k - 1] + 1e-30), b = std::log(here + 1e-30),
                      c = std::log(power_[k + 1] + 1e-30);

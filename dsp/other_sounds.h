@@ -73,7 +73,8 @@ private:
     void transform(std::span<const float> samples) noexcept;
     void learn_room() noexcept;
     std::span<const Line> find_lines() noexcept;
-    double median_about(std::size_t bin) const noexcept;
+    // The powers about a bin.
+    std::span<const float> neighbours_of(std::size_t bin) const noexcept;
     void keep_level(const FrameReading& reading) noexcept;
     std::optional<Seconds> fall() const noexcept;
     Hertz resolution() const noexcept;
