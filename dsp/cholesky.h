@@ -7,8 +7,8 @@
 
 namespace holdwell {
 
-// Factorises the lower triangle of the n x n row-major matrix as A = L L'; false when A is not
-// positive definite to working precision.
+// Factorises the lower triangle of the n x n row-major matrix as A = L L', L's diagonal inverted;
+// false when A is not positive definite to working precision.
 inline bool cholesky_factor(std::span<double> a, std::size_t n) noexcept
 {
     for (std::size_t j = 0; j < n; ++j) {
@@ -16,9 +16,8 @@ inline bool cholesky_factor(std::span<double> a, std::size_t n) noexcept
         double d = row_j[j];
         for (std::size_t k = 0; k < j; ++k) d -= row_j[k] * row_j[k];
         if (!(d > 1e-30)) return false;
-        const double pivot = std::sqrt(d);
-        const double inverse = 1.0 / pivot;
-        row_j[j] = pivot;
+        const double inverse = 1.0 / std::sqrt(d);
+        row_j[j] = inverse;
         for (std::size_t i = j + 1; i < n; ++i) {
             double* row_i = &a[i * n];
             double s = row_i[j];
@@ -35,7 +34,7 @@ inline void cholesky_forward(std::span<const double> l, std::size_t n, std::span
     for (std::size_t i = 0; i < n; ++i) {
         double s = b[i];
         for (std::size_t k = 0; k < i; ++k) s -= l[i * n + k] * b[k];
-        b[i] = s / l[i * n + i];
+        b[i] = s * l[i * n + i];
     }
 }
 
@@ -46,7 +45,7 @@ inline void cholesky_solve(std::span<const double> l, std::size_t n, std::span<d
     for (std::size_t i = n; i-- > 0;) {
         double s = b[i];
         for (std::size_t k = i + 1; k < n; ++k) s -= l[k * n + i] * b[k];
-        b[i] = s / l[i * n + i];
+        b[i] = s * l[i * n + i];
     }
 }
 

@@ -110,14 +110,11 @@ HOLDWELL_WIDE void HarmonicFit::project(double theta, std::size_t lines) noexcep
     float* c_next = c + half_;
     float* s = c_next + half_;
     float* s_next = s + half_;
-    TurningPhasor phasor{.at = std::polar(1.0, 0.5 * theta), .step = std::polar(1.0, theta)};
-    for (std::size_t i = 0; i < n_ / 2; ++i) {
-        c[i] = static_cast<float>(phasor.at.real());
-        s[i] = static_cast<float>(phasor.at.imag());
+    fill_turning(0.5 * theta, theta, {c, half_}, {s, half_});
+    for (std::size_t i = 0; i < half_; ++i) {
         twice[i] = 2.0f * c[i];
         c_next[i] = 1.0f;
         s_next[i] = 0.0f;
-        phasor.advance();
     }
     for (std::size_t k = 0; k < lines; ++k) {
         cosine_products_[k] = dot(even_.data(), c, half_);

@@ -4,6 +4,7 @@
 #include <array>
 #include <complex>
 #include <cstddef>
+#include <span>
 
 namespace holdwell {
 
@@ -21,6 +22,31 @@ struct TurningPhasor {
 
     void advance() noexcept { at = turned(at, step); }
 };
+
+// Cosines and sines of first, first + step, ..; both spans are of the same length, a multiple of
+// kTurns. So many phasors take turns: none waits for its own last step.
+inline void fill_turning(double first, double step, std::span<float> c, std::span<float> s) noexcept
+{
+    constexpr std::size_t kTurns = 8;
+    std::array<double, kTurns> re;
+    std::array<double, kTurns> im;
+    TurningPhasor phasor{.at = std::polar(1.0, first), .step = std::polar(1.0, step)};
+    for (std::size_t j = 0; j < kTurns; ++j) {
+        re[j] = phasor.at.real();
+        im[j] = phasor.at.imag();
+        phasor.advance();
+    }
+    const std::complex<double> leap = std::polar(1.0, static_cast<double>(kTurns) * step);
+    for (std::size_t i = 0; i < c.size(); i += kTurns) {
+        for (std::size_t j = 0; j < kTurns; ++j) {
+            c[i + j] = static_cast<float>(re[j]);
+            s[i + j] = static_cast<float>(im[j]);
+            const double turned_re = re[j] * leap.real() - im[j] * leap.imag();
+            im[j] = re[j] * leap.imag() + im[j] * leap.real();
+            re[j] = turned_re;
+        }
+    }
+}
 
 // A unit phasor whose phase is a polynomial of the sample's number: it turns by a step, which turns
 // by a step of its own, and so on.
