@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
+
+#include "dsp/vector_sums.h"
 
 namespace holdwell {
 
@@ -12,11 +15,29 @@ constexpr double kLeastPeriodic = 0.8;  // minima shallower than this are noise
 // order of candidates. Only the order: the decision is the tracker's.
 constexpr double kPricePerOctave = 0.25;
 
-std::size_t transform_size(std::size_t samples)
+constexpr std::size_t kLagsAtOnce = 8 * kLanes;
+
+// Half-way between samples: a sinc in a Hann window.
+template <std::size_t kReach>
+std::array<float, kReach> half_way_weights()
 {
-    std::size_t size = 1;
-    while (size < samples) size *= 2;
-    return size;
+    std::array<double, kReach> weights;
+    double sum = 0.0;
+    for (std::size_t i = 0; i < kReach; ++i) {
+        const double turn = std::numbers::pi * (static_cast<double>(i) + 0.5);
+        const double window = 0.5 + 0.5 * std::cos(turn / static_cast<double>(kReach));
+        weights[i] = window * std::sin(turn) / turn;
+        sum += 2.0 * weights[i];
+    }
+    std::array<float, kReach> result;
+    std::ranges::transform(weights, result.begin(),
+                           [&](double w) { return static_cast<float>(w / sum); });
+    return result;
+}
+
+inline double normalised(double both, float correlation)
+{
+    return both > 1e-12 ? (both - 2.0 * static_cast<double>(correlation)) / both : 1.0;
 }
 
 }  // namespace
@@ -24,43 +45,72 @@ std::size_t transform_size(std::size_t samples)
 DifferenceFunction::DifferenceFunction(SampleRate rate, std::size_t frame_length, F0Range range)
     : rate_hz_{rate.hz}, range_{range}, n_{frame_length},
       lag_count_{2 * std::min(n_ - 8, static_cast<std::size_t>(rate.hz / range.lowest.value) + 2)},
-      forward_{transform_size(n_ + lag_count_ / 2 + 2)}, inverse_{2 * forward_.size()},
-      padded_(forward_.size()), spectrum_(forward_.size()), fine_spectrum_(inverse_.size()),
-      correlation_(inverse_.size()), difference_(lag_count_ + 2), energy_(n_ + 1)
+      padded_(n_ + lag_count_ / 2 + kReach + 2 + kLagsAtOnce),
+      correlation_(kReach + padded_.size() - n_),
+      between_(lag_count_ / 2 + 1), interpolator_{half_way_weights<kReach>()}, energy_(n_ + 1),
+      overlap_energy_(between_.size() + 1), difference_(2 * between_.size())
 {
 }
 
-void DifferenceFunction::fill_difference(std::span<const float> x) noexcept
+// In every lane a lag of its own.
+HOLDWELL_WIDE void DifferenceFunction::correlate(std::span<const float> x) noexcept
 {
-    std::fill(padded_.begin(), padded_.end(), 0.0f);
     std::copy(x.begin(), x.end(), padded_.begin());
-    forward_.forward(padded_, spectrum_);
-    std::fill(fine_spectrum_.begin(), fine_spectrum_.end(), 0.0f);
-    for (std::size_t k = 0; k < forward_.size() / 2; ++k) {
-        fine_spectrum_[k] = power_of_bin(spectrum_, k);
+    const std::size_t lags = between_.size() + kReach;
+    for (std::size_t first = 0; first < lags; first += kLagsAtOnce) {
+        std::array<float, kLagsAtOnce> sum{};
+        for (std::size_t i = 0; i + first < n_; ++i) {
+            const float here = padded_[i];
+            const float* later = &padded_[i + first];
+            for (std::size_t lag = 0; lag < kLagsAtOnce; ++lag) sum[lag] += here * later[lag];
+        }
+        std::ranges::copy(sum, &correlation_[kReach + first]);
     }
-    inverse_.inverse(fine_spectrum_, correlation_);
+    for (std::size_t lag = 1; lag <= kReach; ++lag) {
+        correlation_[kReach - lag] = correlation_[kReach + lag];
+    }
+}
+
+HOLDWELL_WIDE void DifferenceFunction::interpolate() noexcept
+{
+    std::fill(between_.begin(), between_.end(), 0.0f);
+    for (std::size_t i = 0; i < kReach; ++i) {
+        const float weight = interpolator_[i];
+        const float* before = &correlation_[kReach - i];
+        const float* after = &correlation_[kReach + 1 + i];
+        for (std::size_t lag = 0; lag < between_.size(); ++lag) {
+            between_[lag] += weight * (before[lag] + after[lag]);
+        }
+    }
+}
+
+void DifferenceFunction::sum_energy(std::span<const float> x) noexcept
+{
     energy_[0] = 0.0;
     for (std::size_t i = 0; i < n_; ++i) {
         energy_[i + 1] = energy_[i] + static_cast<double>(x[i]) * static_cast<double>(x[i]);
     }
-    // The inverse transform is scaled by 1 / (2 N): twice that for the half-sample grid.
-    for (std::size_t lag = 0; lag < difference_.size(); ++lag) {
-        const std::size_t whole = lag / 2;
-        const std::size_t overlap = n_ - whole;
-        double both = energy_[overlap] + energy_[n_] - energy_[whole];
-        if (lag % 2 == 1) {  // between two whole lags: the mean of their overlaps
-            const double next = energy_[overlap - 1] + energy_[n_] - energy_[whole + 1];
-            both = 0.5 * (both + next);
-        }
-        const double r = 2.0 * static_cast<double>(correlation_[lag]);
-        difference_[lag] = both > 1e-12 ? (both - 2.0 * r) / both : 1.0;
+    for (std::size_t lag = 0; lag < overlap_energy_.size(); ++lag) {
+        overlap_energy_[lag] = energy_[n_ - lag] + energy_[n_] - energy_[lag];
+    }
+}
+
+HOLDWELL_WIDE void DifferenceFunction::fill_difference() noexcept
+{
+    for (std::size_t lag = 0; lag < between_.size(); ++lag) {
+        const double here = overlap_energy_[lag];
+        const double half_way = 0.5 * (here + overlap_energy_[lag + 1]);
+        difference_[2 * lag] = normalised(here, correlation_[kReach + lag]);
+        difference_[2 * lag + 1] = normalised(half_way, between_[lag]);
     }
 }
 
 PeriodCandidates DifferenceFunction::find_candidates(std::span<const float> x) noexcept
 {
-    fill_difference(x);
+    correlate(x);
+    interpolate();
+    sum_energy(x);
+    fill_difference();
     struct Ranked {
         PeriodCandidate candidate;
         double cost;

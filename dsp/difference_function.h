@@ -12,14 +12,14 @@
 // normalised by the energy of that overlap, as P. McLeod and G. Wyvill, "A smarter way to find
 // pitch", ICMC 2005, so that d' = 0 where x repeats, 1 for noise and 2 where it repeats inverted.
 // No absolute threshold: which minimum is the period is decided later (f0_tracker.h).
-// Cost: two transforms a frame; the inverse one has twice the length, which halves the lag's step.
+// Lags: half a sample apart. The products of whole lags are summed as they stand, which costs less
+// than transforms of so short a frame; those between are interpolated, for x was low-passed.
 
 #include <array>
 #include <cstddef>
 #include <span>
 #include <vector>
 
-#include "dsp/spectrum.h"
 #include "dsp/units.h"
 
 namespace holdwell {
@@ -49,17 +49,25 @@ public:
     PeriodCandidates find_candidates(std::span<const float> x) noexcept;
 
 private:
-    void fill_difference(std::span<const float> x) noexcept;
+    // On each side of a lag between two whole ones.
+    static constexpr std::size_t kReach = 8;
+
+    void correlate(std::span<const float> x) noexcept;
+    void interpolate() noexcept;
+    void sum_energy(std::span<const float> x) noexcept;
+    void fill_difference() noexcept;
 
     double rate_hz_;
     F0Range range_;
     std::size_t n_;
-    std::size_t lag_count_;  // half-sample lags
-    RealFft forward_;
-    RealFft inverse_;
-    std::vector<float> padded_, spectrum_, fine_spectrum_, correlation_;
-    std::vector<double> difference_;  // d' at lags of half a sample
-    std::vector<double> energy_;      // running sums of x^2
+    std::size_t lag_count_;                   // half-sample lags
+    std::vector<float> padded_;               // x and zeros
+    std::vector<float> correlation_;          // sums x[j] x[j+lag], from lag -kReach on
+    std::vector<float> between_;              // the same half a sample later, from lag 0 on
+    std::array<float, kReach> interpolator_;  // weights of the lags to each side, nearest first
+    std::vector<double> energy_;              // running sums of x^2
+    std::vector<double> overlap_energy_;      // sums x[j]^2 + x[j+lag]^2
+    std::vector<double> difference_;          // d' at lags of half a sample
 };
 
 }  // namespace holdwell

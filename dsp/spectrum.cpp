@@ -38,11 +38,4 @@ void RealFft::forward(std::span<const float> x, std::span<float> half_complex) n
     aubio_fft_do_complex(plan_->fft, &in, &out);
 }
 
-void RealFft::inverse(std::span<const float> half_complex, std::span<float> x) noexcept
-{
-    const fvec_t in = view_of(half_complex);
-    fvec_t out = view_of(x);
-    aubio_fft_rdo_complex(plan_->fft, &in, &out);
-}
-
 }  // namespace holdwell

@@ -11,7 +11,6 @@ namespace holdwell {
 // In:    `size` real samples, size a power of two.
 // Out:   half-complex spectrum of `size` values in aubio's order:
 //        re[0], re[1], .., re[size/2], im[size/2 - 1], .., im[1]; not scaled.
-// The inverse undoes it exactly (it is scaled by 1 / size).
 class RealFft {
 public:
     explicit RealFft(std::size_t size);
@@ -20,9 +19,8 @@ public:
     RealFft& operator=(RealFft&&) noexcept;
 
     std::size_t size() const noexcept;
-    // Both spans hold size() values and may not overlap. Neither call allocates.
+    // Both spans hold size() values and may not overlap. Allocates nothing.
     void forward(std::span<const float> x, std::span<float> half_complex) noexcept;
-    void inverse(std::span<const float> half_complex, std::span<float> x) noexcept;
 
 private:
     struct Plan;

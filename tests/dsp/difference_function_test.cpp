@@ -56,6 +56,19 @@ TEST_CASE("the best candidate is where the directly summed difference is least")
     }
 }
 
+TEST_CASE("a period of half a sample more than a whole number is found as well")
+{
+    DifferenceFunction function{kRate, kLength, {{60.0}, {1100.0}}};
+    for (const double period : {10.5, 20.5, 45.5, 80.5}) {
+        CAPTURE(period);
+        const double f = kRate.hz / period;
+        const PeriodCandidates found = function.find_candidates(two_lines(f));
+        REQUIRE(found.count > 0);
+        CHECK(std::abs(interval_between({f}, found.list[0].f0).value) < 10.0);
+        CHECK(found.list[0].aperiodicity < 0.01);  // a periodic sound has none
+    }
+}
+
 TEST_CASE("silence has no candidates")
 {
     DifferenceFunction function{kRate, kLength, {{60.0}, {1100.0}}};

@@ -64,7 +64,7 @@ TEST_CASE("after a reset the same samples give the same readings, and nothing wa
     }
 }
 
-TEST_CASE("the whole chain keeps at most 100 kB, beside the buffers of aubio's transforms")
+TEST_CASE("the whole chain keeps at most 100 kB")
 {
     for (const double rate : {44'100.0, 48'000.0}) {
         CAPTURE(rate);
