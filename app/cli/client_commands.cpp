@@ -119,8 +119,12 @@ std::optional<double> longest_hold(const Practice& practice)
 
 std::vector<ListCell> row_of(const Practice& practice)
 {
-    const auto effort = practice.rating ? ListCell{practice.rating->effort} : ListCell{};
-    const auto discomfort = practice.rating ? ListCell{practice.rating->discomfort} : ListCell{};
+    ListCell effort;
+    ListCell discomfort;
+    if (practice.rating) {
+        effort = practice.rating->effort;
+        discomfort = practice.rating->discomfort;
+    }
     return {day_as_written(practice.begun.date),
             time_as_written(practice.begun.time),
             std::string{name_for_list(practice.completion)},
