@@ -33,6 +33,9 @@ constexpr Hertz kRefinementBand{3500.0};
 // as strong as the voice about half of the energy below 3.5 kHz is left over.
 constexpr double kStartResidual = 0.40;
 constexpr double kStayResidual = 0.60;
+// So far over the room a frame may be a voice's beginning that is not yet known for one: its voice
+// is fitted all the same, lest it is learnt as noise.
+constexpr Decibels kMaybeVoice{6.0};
 // Refinement may move a candidate by so much; farther is another period.
 constexpr double kFarthestRefined = 0.06;  // octaves
 
@@ -146,7 +149,7 @@ Decibels F0Estimator::Chain::over_room(Decibels as_heard) noexcept
 PeriodChoice::Choice F0Estimator::Chain::choose(Decibels over_room) noexcept
 {
     low.whiten(colour);
-    return choice.push(low.pair(), over_room);
+    return choice.push(low.pair(), colour, over_room);
 }
 
 void F0Estimator::Chain::refine(Hertz guess, F0Reading& reading) noexcept
@@ -164,12 +167,12 @@ void F0Estimator::Chain::refine(Hertz guess, F0Reading& reading) noexcept
 void F0Estimator::Chain::learn_from(const F0Reading& reading) noexcept
 {
     const double power = mean_square(full.heard());
-    if (reading.periodic) {
+    if (reading.f0) {
         colour.add(refiner.left_over(), {power, 0.040 * reading.slope_semitones_per_s / 12.0});
     } else {
         colour.add(full.heard(), {power});
-        refiner.reset();
     }
+    if (!reading.periodic) refiner.reset();
 }
 
 F0Estimator::F0Estimator(const AnalysisConfig& config) : chain_{std::make_unique<Chain>(config)} {}
@@ -183,8 +186,9 @@ F0Reading F0Estimator::push(std::span<const float> hop, Decibels over_room) noex
     c.take(hop);
     F0Reading reading;
     reading.centre = c.centre();
-    const PeriodChoice::Choice choice = c.choose(c.over_room(over_room));
-    if (choice.voiced) c.refine(*choice.f0, reading);
+    const Decibels clear_by = c.over_room(over_room);
+    const PeriodChoice::Choice choice = c.choose(clear_by);
+    if (choice.voiced || (choice.f0 && clear_by > kMaybeVoice)) c.refine(*choice.f0, reading);
     const double enough = c.was_periodic ? kStayResidual : kStartResidual;
     reading.periodic = choice.voiced && reading.f0 && reading.residual < enough;
     c.was_periodic = reading.periodic;

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
 
 namespace holdwell {
 
@@ -13,45 +12,46 @@ constexpr std::size_t kMostMultiple = 7;  // f0 / 7 of the highest voice is near
 // From here on a single multiple may be an accident of the noise: two must be in the band.
 constexpr std::size_t kSureMultiple = 3;
 // Of a line that is as strong as its neighbours, supposed before any is seen.
-constexpr double kBenefitOfDoubt = 0.7;
+constexpr double kBenefitOfDoubt = 1.0;
 
-// Power to expect of the lines between two neighbouring multiples, by interpolation of their logs.
-// Absent when neither is among the lines.
-std::optional<double> expected_power(const LineFit& fit, std::size_t below, std::size_t above)
+// What to expect of the lines between two neighbouring multiples, by interpolation of their logs;
+// one of them at least is among the `count` lines.
+double between(const Lines::Values& values, std::size_t count, std::size_t below, std::size_t above)
 {
-    const bool has_above = above <= fit.count;
-    if (below == 0 && !has_above) return std::nullopt;
-    if (below == 0) return fit.power[above - 1];
-    if (!has_above) return fit.power[below - 1];
-    return std::sqrt(fit.power[below - 1] * fit.power[above - 1]);
+    if (below == 0) return values[above - 1];
+    if (above > count) return values[below - 1];
+    return std::sqrt(values[below - 1] * values[above - 1]);
 }
 
 }  // namespace
 
-double filled_between_multiples(const LineFit& fit, std::size_t m)
+double filled_between_multiples(const Lines& lines, std::size_t m)
 {
+    if (m > lines.count) return 1.0;
     double sum = kBenefitOfDoubt;
     double weight_sum = kBenefitOfDoubt;
-    for (std::size_t below = 0; below < fit.count; below += m) {
+    for (std::size_t below = 0; below < lines.count; below += m) {
         const std::size_t above = below + m;
-        const std::optional<double> expected = expected_power(fit, below, above);
-        if (!expected || !(*expected > 0.0)) continue;
-        const double weight = *expected / (*expected + kStandsOut * fit.noise_power);
-        for (std::size_t k = below + 1; k < std::min(above, fit.count + 1); ++k) {
-            const double power = std::max(0.0, fit.power[k - 1] - fit.noise_power);
-            sum += weight * std::min(1.0, std::sqrt(power / *expected));
+        const double expected = between(lines.power, lines.count, below, above);
+        if (!(expected > 0.0)) continue;
+        const double visible = between(lines.over_noise, lines.count, below, above);
+        const double weight = visible / (visible + kStandsOut);
+        for (std::size_t k = below + 1; k < std::min(above, lines.count + 1); ++k) {
+            const double voiced_share = std::max(0.0, 1.0 - 1.0 / lines.over_noise[k - 1]);
+            const double power = lines.power[k - 1] * voiced_share;
+            sum += weight * std::min(1.0, std::sqrt(power / expected));
             weight_sum += weight;
         }
     }
     return sum / weight_sum;
 }
 
-double least_filled(const LineFit& fit)
+double least_filled(const Lines& lines)
 {
     double least = 1.0;
     for (std::size_t m = 2; m <= kMostMultiple; ++m) {
-        if (m > kSureMultiple && fit.count < 2 * m) break;
-        least = std::min(least, filled_between_multiples(fit, m));
+        if (m > kSureMultiple && lines.count < 2 * m) break;
+        least = std::min(least, filled_between_multiples(lines, m));
     }
     return least;
 }

@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <complex>
 #include <optional>
 
+#include "dsp/turning_phasor.h"
 #include "dsp/vector_sums.h"
 
 namespace holdwell {
@@ -62,6 +64,17 @@ void NoiseColour::add(std::span<const float> noise, const Source& from) noexcept
     for (std::size_t j = 0; j <= kOrder; ++j) {
         filter_[j] = filter ? static_cast<float>((*filter)[j]) : (j == 0 ? 1.0f : 0.0f);
     }
+}
+
+double NoiseColour::power_gain(double radians_per_sample) const noexcept
+{
+    TurningPhasor phasor{.at = 1.0, .step = std::polar(1.0, radians_per_sample)};
+    std::complex<double> response;
+    for (const float a : filter_) {
+        response += static_cast<double>(a) * phasor.at;
+        phasor.advance();
+    }
+    return std::norm(response);
 }
 
 HOLDWELL_WIDE void NoiseColour::whiten(std::span<const float> x,

@@ -35,6 +35,8 @@ public:
     void add(std::span<const float> noise, const Source& from) noexcept;
     // The frame `out` with its noise white; x is that frame and the kOrder samples before it.
     void whiten(std::span<const float> x, std::span<float> out) const noexcept;
+    // What whitening makes of the power of a steady tone.
+    double power_gain(double radians_per_sample) const noexcept;
     void reset() noexcept { *this = {}; }
 
 private:

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "dsp/line_pattern.h"
 
@@ -16,12 +17,14 @@ constexpr Hertz kBand{2200.0};  // lines fitted
 constexpr std::size_t kLines = 16;
 constexpr double kSame = 0.03;  // octaves: two minima nearer than this are one candidate
 
-// Cost of a candidate: log(residual + kResidualFloor) + kPricePerSecond / f0 + what is said below.
-constexpr double kResidualFloor = 0.06;
+// Cost of a candidate: log(residual + kResidualFloor) + price per second / f0 + what is said below.
+constexpr double kResidualFloor = 0.06;  // what an even voice's own unevenness leaves over
 constexpr double kPricePerSecond = 60.0;
-// Lines between multiples that have about half their neighbours' amplitude are nothing strange;
+constexpr double kRebateInNoise = 0.7;  // of that, where far more than the floor is left over
+// Lines between multiples that have over half their neighbours' amplitude are nothing strange;
 // weaker ones are a sign of a multiple of f0 being the voice.
-constexpr double kWellFilled = 0.55;
+constexpr double kWellFilled = 0.65;
+constexpr double kLeast = 1e-15;  // of a divisor
 
 // Against "not voiced" a long period is dearer: two single pulses make one in a short frame.
 constexpr double kVoicedPricePerSecond = 80.0;
@@ -47,7 +50,7 @@ double unvoiced_cost(Decibels over_room)
 }  // namespace
 
 PeriodChoice::PeriodChoice(SampleRate rate, std::size_t frame_length, F0Range range, double shape)
-    : difference_{rate, frame_length, range}, fit_{rate, frame_length, shape},
+    : rate_{rate}, difference_{rate, frame_length, range}, fit_{rate, frame_length, shape},
       tracker_{TrackerSettings{}}
 {
 }
@@ -65,27 +68,54 @@ void PeriodChoice::add_candidates(std::span<const float> x) noexcept
     }
 }
 
-// In the frame that was set last.
-double PeriodChoice::cost_of(Hertz f0, double price_per_second) noexcept
+// Of the frame that was set last, which `colour` has whitened.
+PeriodChoice::Fault PeriodChoice::fault_of(Hertz f0, const NoiseColour& colour) noexcept
 {
     const LineFit fit = fit_.fit(f0, kBand, kLines);
-    const double poorly_filled = std::max(1.0, kWellFilled / least_filled(fit));
-    return std::log(fit.residual + kResidualFloor) + price_per_second / f0.value +
-           std::log(poorly_filled);
+    Lines lines{.count = fit.count};
+    for (std::size_t k = 1; k <= fit.count; ++k) {
+        const double at = 2.0 * std::numbers::pi * static_cast<double>(k) * f0.value / rate_.hz;
+        lines.power[k - 1] = fit.power[k - 1] / std::max(kLeast, colour.power_gain(at));
+        lines.over_noise[k - 1] = fit.power[k - 1] / std::max(kLeast, fit.noise_power);
+    }
+    const double poorly_filled = std::max(1.0, kWellFilled / least_filled(lines));
+    return {fit.residual, std::log(fit.residual + kResidualFloor) + std::log(poorly_filled)};
 }
 
-PeriodChoice::Choice PeriodChoice::push(const FramePair& frame, Decibels over_room) noexcept
+void PeriodChoice::cost_candidates(const NoiseColour& colour) noexcept
+{
+    double least_residual = 1.0;
+    for (CostedCandidate& c : std::span{candidates_}.first(count_)) {
+        const Fault fault = fault_of(c.f0, colour);
+        c.cost = fault.cost;
+        least_residual = std::min(least_residual, fault.residual);
+    }
+    const double noisy = least_residual / (least_residual + kResidualFloor);
+    const double price_per_second = kPricePerSecond * (1.0 - kRebateInNoise * noisy);
+    for (CostedCandidate& c : std::span{candidates_}.first(count_)) {
+        c.cost += price_per_second / c.f0.value;
+    }
+}
+
+// Of the frame that was set last, which is not whitened.
+double PeriodChoice::cost_as_heard(Hertz f0) noexcept
+{
+    return fault_of(f0, NoiseColour{}).cost + kVoicedPricePerSecond / f0.value;
+}
+
+PeriodChoice::Choice PeriodChoice::push(const FramePair& frame, const NoiseColour& colour,
+                                        Decibels over_room) noexcept
 {
     count_ = 0;
     add_candidates(frame.heard);
     add_candidates(frame.whitened);
-    const auto found = std::span{candidates_}.first(count_);
     fit_.set_frame(frame.whitened);
-    for (CostedCandidate& c : found) c.cost = cost_of(c.f0, kPricePerSecond);
+    cost_candidates(colour);
+    const auto found = std::span{candidates_}.first(count_);
     const auto cheapest = std::ranges::min_element(found, {}, &CostedCandidate::cost);
     if (cheapest != found.end()) {
         fit_.set_frame(frame.heard);
-        const double shift = cost_of(cheapest->f0, kVoicedPricePerSecond) - cheapest->cost;
+        const double shift = cost_as_heard(cheapest->f0) - cheapest->cost;
         for (CostedCandidate& c : found) c.cost += shift;
     }
     const F0Tracker::Decision decision =

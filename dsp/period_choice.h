@@ -8,8 +8,10 @@
 //           the strongest harmonic may hide the period, in the other the noise;
 //        2. a fit of harmonics to the whitened frame for each (harmonic_fit.h). The cost is the log
 //           of what the fit leaves over, plus a price that grows with the period, for twice the
-//           period has twice the lines and explains that much more noise by chance, plus a price
-//           for lines that are missing between multiples (line_pattern.h);
+//           period has twice the lines and explains that much more by chance, plus a price for
+//           lines that are missing between multiples (line_pattern.h), as they were before
+//           whitening. By chance a line explains a voice's unevenness better than noise: the price
+//           is the lower, the more the best fit leaves over;
 //        3. all costs are shifted by what the cheapest costs in the frame as heard, which is what
 //           "not voiced" is weighed against;
 //        4. the cheapest path (f0_tracker.h).
@@ -37,18 +39,27 @@ public:
         std::optional<Hertz> f0;  // the best guess, voiced or not; absent without any periodicity
         bool voiced{false};
     };
-    // `over_room`: the frame's level over the noise floor, which weighs against voice when it is
-    // small.
-    Choice push(const FramePair& frame, Decibels over_room) noexcept;
+    // `colour` has whitened the frame. `over_room`: the frame's level over the noise floor, which
+    // weighs against voice when it is small.
+    Choice push(const FramePair& frame, const NoiseColour& colour, Decibels over_room) noexcept;
     void reset() noexcept { tracker_.reset(); }
 
 private:
     static constexpr std::size_t kFromEach = 3;  // minima of either frame
     static_assert(2 * kFromEach <= F0Tracker::kMost);
 
-    void add_candidates(std::span<const float> x) noexcept;
-    double cost_of(Hertz f0, double price_per_second) noexcept;
+    // What a fit says against a candidate before its period is priced.
+    struct Fault {
+        double residual;  // share of the frame's energy left over
+        double cost;
+    };
 
+    void add_candidates(std::span<const float> x) noexcept;
+    Fault fault_of(Hertz f0, const NoiseColour& colour) noexcept;
+    void cost_candidates(const NoiseColour& colour) noexcept;
+    double cost_as_heard(Hertz f0) noexcept;
+
+    SampleRate rate_;
     DifferenceFunction difference_;
     HarmonicFit fit_;
     F0Tracker tracker_;

@@ -138,3 +138,22 @@ TEST_CASE("what a fast movement leaves over colours less")
     CHECK(left_by_steady < 0.3);
     CHECK(std::abs(correlation_at(white, 1)) > 1.5 * left_by_steady);
 }
+
+TEST_CASE("the gain at a frequency is what whitening makes of a tone there")
+{
+    test::Random random{6};
+    const NoiseColour colour = learnt(random);
+    for (const double turns : {0.02, 1.0 / 13.0, 0.2, 0.45}) {
+        CAPTURE(turns);
+        const double step = 2.0 * std::numbers::pi * turns;
+        std::vector<float> x(4000 + NoiseColour::kOrder);
+        for (std::size_t i = 0; i < x.size(); ++i) {
+            x[i] = static_cast<float>(std::cos(step * static_cast<double>(i)));
+        }
+        std::vector<float> white(4000);
+        colour.whiten(x, white);
+        const double gain = power_of(white) / power_of(x);
+        CHECK(colour.power_gain(step) == doctest::Approx(gain).epsilon(0.01));
+    }
+    CHECK(NoiseColour{}.power_gain(1.0) == 1.0);
+}

@@ -51,7 +51,7 @@ PeriodChoice::Choice choice_after(const std::function<std::vector<float>(std::si
     PeriodChoice::Choice last;
     for (std::size_t k = 0; k < 8; ++k) {
         const std::vector<float> x = frame_at(k);
-        last = choice.push({x, x}, over_room);
+        last = choice.push({x, x}, NoiseColour{}, over_room);
     }
     return last;
 }
