@@ -103,6 +103,23 @@ double PeriodChoice::cost_as_heard(Hertz f0) noexcept
     return fault_of(f0, NoiseColour{}).cost + kVoicedPricePerSecond / f0.value;
 }
 
+// Of the frame that was set last, which is not whitened; `cheapest` when it is.
+void PeriodChoice::judge_as_heard(CostedCandidate cheapest, double unvoiced) noexcept
+{
+    const auto found = std::span{candidates_}.first(count_);
+    const double cost = cost_as_heard(cheapest.f0);
+    if (cost > unvoiced) {
+        std::array<CostedCandidate, 2 * kFromEach> heard = candidates_;
+        const auto voices = std::span{heard}.first(count_);
+        for (CostedCandidate& c : voices) c.cost = cost_as_heard(c.f0);
+        if (std::ranges::min(voices, {}, &CostedCandidate::cost).cost < unvoiced) {
+            candidates_ = heard;
+            return;
+        }
+    }
+    for (CostedCandidate& c : found) c.cost += cost - cheapest.cost;
+}
+
 PeriodChoice::Choice PeriodChoice::push(const FramePair& frame, const NoiseColour& colour,
                                         Decibels over_room) noexcept
 {
@@ -113,13 +130,12 @@ PeriodChoice::Choice PeriodChoice::push(const FramePair& frame, const NoiseColou
     cost_candidates(colour);
     const auto found = std::span{candidates_}.first(count_);
     const auto cheapest = std::ranges::min_element(found, {}, &CostedCandidate::cost);
+    const double unvoiced = unvoiced_cost(over_room);
     if (cheapest != found.end()) {
         fit_.set_frame(frame.heard);
-        const double shift = cost_as_heard(cheapest->f0) - cheapest->cost;
-        for (CostedCandidate& c : found) c.cost += shift;
+        judge_as_heard(*cheapest, unvoiced);
     }
-    const F0Tracker::Decision decision =
-        tracker_.push(found.data(), count_, unvoiced_cost(over_room));
+    const F0Tracker::Decision decision = tracker_.push(found.data(), count_, unvoiced);
     if (!decision.best) return {};
     return {candidates_[*decision.best].f0, decision.voiced};
 }

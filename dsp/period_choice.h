@@ -13,7 +13,9 @@
 //           whitening. By chance a line explains a voice's unevenness better than noise: the price
 //           is the lower, the more the best fit leaves over;
 //        3. all costs are shifted by what the cheapest costs in the frame as heard, which is what
-//           "not voiced" is weighed against;
+//           "not voiced" is weighed against. Where that is no voice as heard, but another candidate
+//           is, the voice itself was learnt as noise: then all costs are those of the frame as
+//           heard;
 //        4. the cheapest path (f0_tracker.h).
 // State: scratch of a fixed size; nothing is allocated after construction.
 
@@ -58,6 +60,7 @@ private:
     Fault fault_of(Hertz f0, const NoiseColour& colour) noexcept;
     void cost_candidates(const NoiseColour& colour) noexcept;
     double cost_as_heard(Hertz f0) noexcept;
+    void judge_as_heard(CostedCandidate cheapest, double unvoiced) noexcept;
 
     SampleRate rate_;
     DifferenceFunction difference_;

@@ -119,3 +119,23 @@ TEST_CASE("silence has no period")
     CHECK_FALSE(choice.f0);
     CHECK_FALSE(choice.voiced);
 }
+
+TEST_CASE("a voice that was learnt as noise is heard all the same")
+{
+    // Nearly all of it is its fundamental: what whitening leaves of it is a voice at three times
+    // f0.
+    const Tone learnt{261.6, [](int k) { return k == 1 ? 1.0 : 0.0; }};
+    const Tone tone{261.6, [](int k) { return k == 1 ? 1.0 : (k == 3 ? 0.1 : 0.0); }};
+    NoiseColour colour;
+    for (std::size_t k = 0; k < 10; ++k) colour.add(learnt.frame(k), {0.5});
+    PeriodChoice choice{kRate, kLength, kRange, 0.35};
+    for (std::size_t k = 10; k < 14; ++k) {
+        const std::vector<float> before = tone.frame(k - 1);
+        const std::vector<float> x = tone.frame(k);
+        std::vector<float> both(before.begin() + kHop - NoiseColour::kOrder, before.begin() + kHop);
+        both.insert(both.end(), x.begin(), x.end());
+        std::vector<float> white(kLength);
+        colour.whiten(both, white);
+        check_found(choice.push({x, white}, colour, Decibels{40.0}), 261.6);
+    }
+}
