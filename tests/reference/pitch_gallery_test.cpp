@@ -79,8 +79,8 @@ TEST_CASE("white noise down to 0 dB makes no gross error")
     for (const char* name : {"white 20", "white 10", "white 0"}) check_goals(name);
 }
 TEST_CASE("pink noise at 10 dB makes no gross error") { check_goals("pink 10"); }
-// Not reached: 1.7 % instead of none, and 97.6 instead of 99 % usable: an octave up, where the noise
-// hides the fundamental and a formant lies on the second harmonic.
+// Not reached: 1.7 % instead of none, and 97.6 instead of 99 % usable: an octave up, where the
+// noise hides the fundamental and a formant lies on the second harmonic.
 TEST_CASE("pink noise at 0 dB makes no gross error" * doctest::may_fail())
 {
     check_goals("pink 0");
@@ -117,10 +117,7 @@ TEST_CASE("people talking at 20 and 10 dB below the voice do not mislead")
 }
 TEST_CASE("glides up to two octaves a second are followed") { check_goals("glide"); }
 TEST_CASE("glides up to 6.7 octaves a second are followed") { check_goals("fast glide"); }
-TEST_CASE("a glide in a natural voice is never grossly wrong")
-{
-    check_goals("natural glide");
-}
+TEST_CASE("a glide in a natural voice is never grossly wrong") { check_goals("natural glide"); }
 TEST_CASE("vibrato is followed")
 {
     for (const char* name : {"vibrato", "natural vibrato"}) check_goals(name);
@@ -131,18 +128,9 @@ TEST_CASE("a formant on the second or third harmonic does not mislead")
     check_goals("f1 on 2, 3 f0");
 }
 TEST_CASE("12 dB of clipping does not mislead") { check_goals("clipped"); }
-TEST_CASE("slight diplophonia is read at the cycle, not at the pair")
-{
-    check_goals("diplo 5-10");
-}
-TEST_CASE("marked diplophonia is mostly read at the cycle")
-{
-    check_goals("diplo 20-30");
-}
-TEST_CASE("the lowest notes, 65 to 82 Hz, are read")
-{
-    check_goals("65-82 Hz");
-}
+TEST_CASE("slight diplophonia is read at the cycle, not at the pair") { check_goals("diplo 5-10"); }
+TEST_CASE("marked diplophonia is mostly read at the cycle") { check_goals("diplo 20-30"); }
+TEST_CASE("the lowest notes, 65 to 82 Hz, are read") { check_goals("65-82 Hz"); }
 TEST_CASE("a voice at -40, -50 and -60 dBFS is read in every frame")
 {
     for (const char* name : {"-40 dBFS", "-50 dBFS", "-60 dBFS"}) check_goals(name);
