@@ -23,8 +23,8 @@ struct TurningPhasor {
     void advance() noexcept { at = turned(at, step); }
 };
 
-// Cosines and sines of first, first + step, ..; both spans are of the same length, a multiple of
-// kTurns. So many phasors take turns: none waits for its own last step.
+// Cosines and sines of first, first + step, ..; both spans are of the same length, a multiple of 8.
+// Eight phasors take turns: none waits for its own last step.
 inline void fill_turning(double first, double step, std::span<float> c, std::span<float> s) noexcept
 {
     constexpr std::size_t kTurns = 8;
