@@ -47,6 +47,9 @@ double unvoiced_cost(Decibels over_room)
     return cost;
 }
 
+// No candidate costs less: what a fit that leaves nothing over would.
+double least_cost() { return std::log(kResidualFloor); }
+
 }  // namespace
 
 PeriodChoice::PeriodChoice(SampleRate rate, std::size_t frame_length, F0Range range, double shape)
@@ -104,15 +107,15 @@ double PeriodChoice::cost_as_heard(Hertz f0) noexcept
 }
 
 // Of the frame that was set last, which is not whitened; `cheapest` when it is.
-void PeriodChoice::judge_as_heard(CostedCandidate cheapest, double unvoiced) noexcept
+void PeriodChoice::judge_as_heard(CostedCandidate cheapest, const NotVoiced& not_voiced) noexcept
 {
     const auto found = std::span{candidates_}.first(count_);
     const double cost = cost_as_heard(cheapest.f0);
-    if (cost > unvoiced) {
+    if (cost > not_voiced.cost && not_voiced.over_room > kClear) {
         std::array<CostedCandidate, 2 * kFromEach> heard = candidates_;
         const auto voices = std::span{heard}.first(count_);
         for (CostedCandidate& c : voices) c.cost = cost_as_heard(c.f0);
-        if (std::ranges::min(voices, {}, &CostedCandidate::cost).cost < unvoiced) {
+        if (std::ranges::min(voices, {}, &CostedCandidate::cost).cost < not_voiced.cost) {
             candidates_ = heard;
             return;
         }
@@ -120,24 +123,36 @@ void PeriodChoice::judge_as_heard(CostedCandidate cheapest, double unvoiced) noe
     for (CostedCandidate& c : found) c.cost += cost - cheapest.cost;
 }
 
+void PeriodChoice::find_candidates(const FramePair& frame, const NoiseColour& colour,
+                                   const NotVoiced& not_voiced) noexcept
+{
+    add_candidates(frame.heard);
+    add_candidates(frame.whitened);
+    if (count_ == 0) return;
+    fit_.set_frame(frame.whitened);
+    cost_candidates(colour);
+    const auto found = std::span{candidates_}.first(count_);
+    const CostedCandidate cheapest = std::ranges::min(found, {}, &CostedCandidate::cost);
+    fit_.set_frame(frame.heard);
+    judge_as_heard(cheapest, not_voiced);
+}
+
 PeriodChoice::Choice PeriodChoice::push(const FramePair& frame, const NoiseColour& colour,
                                         Decibels over_room) noexcept
 {
     count_ = 0;
-    add_candidates(frame.heard);
-    add_candidates(frame.whitened);
-    fit_.set_frame(frame.whitened);
-    cost_candidates(colour);
-    const auto found = std::span{candidates_}.first(count_);
-    const auto cheapest = std::ranges::min_element(found, {}, &CostedCandidate::cost);
-    const double unvoiced = unvoiced_cost(over_room);
-    if (cheapest != found.end()) {
-        fit_.set_frame(frame.heard);
-        judge_as_heard(*cheapest, unvoiced);
-    }
-    const F0Tracker::Decision decision = tracker_.push(found.data(), count_, unvoiced);
+    const NotVoiced not_voiced{unvoiced_cost(over_room), over_room};
+    if (voiced_ || not_voiced.cost > least_cost()) find_candidates(frame, colour, not_voiced);
+    const F0Tracker::Decision decision = tracker_.push(candidates_.data(), count_, not_voiced.cost);
+    voiced_ = decision.voiced;
     if (!decision.best) return {};
     return {candidates_[*decision.best].f0, decision.voiced};
+}
+
+void PeriodChoice::reset() noexcept
+{
+    tracker_.reset();
+    voiced_ = false;
 }
 
 }  // namespace holdwell

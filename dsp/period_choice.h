@@ -14,9 +14,11 @@
 //           is the lower, the more the best fit leaves over;
 //        3. all costs are shifted by what the cheapest costs in the frame as heard, which is what
 //           "not voiced" is weighed against. Where that is no voice as heard, but another candidate
-//           is, the voice itself was learnt as noise: then all costs are those of the frame as
-//           heard;
+//           is, in a frame that stands clear of the room, the voice itself was learnt as noise:
+//           then all costs are those of the frame as heard;
 //        4. the cheapest path (f0_tracker.h).
+//        Where a frame is so near to the room that "not voiced" costs less than a perfect fit, and
+//        no voice is under way, there is nothing to choose and 1 to 3 are left out.
 // State: scratch of a fixed size; nothing is allocated after construction.
 
 #include <array>
@@ -44,12 +46,17 @@ public:
     // `colour` has whitened the frame. `over_room`: the frame's level over the noise floor, which
     // weighs against voice when it is small.
     Choice push(const FramePair& frame, const NoiseColour& colour, Decibels over_room) noexcept;
-    void reset() noexcept { tracker_.reset(); }
+    void reset() noexcept;
 
 private:
     static constexpr std::size_t kFromEach = 3;  // minima of either frame
     static_assert(2 * kFromEach <= F0Tracker::kMost);
 
+    // What candidates are weighed against.
+    struct NotVoiced {
+        double cost;
+        Decibels over_room;
+    };
     // What a fit says against a candidate before its period is priced.
     struct Fault {
         double residual;  // share of the frame's energy left over
@@ -60,7 +67,9 @@ private:
     Fault fault_of(Hertz f0, const NoiseColour& colour) noexcept;
     void cost_candidates(const NoiseColour& colour) noexcept;
     double cost_as_heard(Hertz f0) noexcept;
-    void judge_as_heard(CostedCandidate cheapest, double unvoiced) noexcept;
+    void judge_as_heard(CostedCandidate cheapest, const NotVoiced& not_voiced) noexcept;
+    void find_candidates(const FramePair& frame, const NoiseColour& colour,
+                         const NotVoiced& not_voiced) noexcept;
 
     SampleRate rate_;
     DifferenceFunction difference_;
@@ -68,6 +77,7 @@ private:
     F0Tracker tracker_;
     std::array<CostedCandidate, 2 * kFromEach> candidates_{};
     std::size_t count_{0};
+    bool voiced_{false};  // the last frame
 };
 
 }  // namespace holdwell
