@@ -23,35 +23,54 @@ double between(const Lines::Values& values, std::size_t count, std::size_t below
     return std::sqrt(values[below - 1] * values[above - 1]);
 }
 
-}  // namespace
+struct Amplitudes {
+    explicit Amplitudes(const Lines& lines) : count{lines.count}, over_noise{lines.over_noise}
+    {
+        for (std::size_t k = 0; k < count; ++k) {
+            const double voiced_share = std::max(0.0, 1.0 - 1.0 / over_noise[k]);
+            heard[k] = std::sqrt(lines.power[k]);
+            voiced[k] = heard[k] * std::sqrt(voiced_share);
+        }
+    }
 
-double filled_between_multiples(const Lines& lines, std::size_t m)
+    std::size_t count;
+    const Lines::Values& over_noise;  // powers
+    Lines::Values heard{}, voiced{};  // with the noise and without
+};
+
+double filled_between(const Amplitudes& lines, std::size_t m)
 {
     if (m > lines.count) return 1.0;
     double sum = kBenefitOfDoubt;
     double weight_sum = kBenefitOfDoubt;
     for (std::size_t below = 0; below < lines.count; below += m) {
         const std::size_t above = below + m;
-        const double expected = between(lines.power, lines.count, below, above);
+        const double expected = between(lines.heard, lines.count, below, above);
         if (!(expected > 0.0)) continue;
         const double visible = between(lines.over_noise, lines.count, below, above);
         const double weight = visible / (visible + kStandsOut);
         for (std::size_t k = below + 1; k < std::min(above, lines.count + 1); ++k) {
-            const double voiced_share = std::max(0.0, 1.0 - 1.0 / lines.over_noise[k - 1]);
-            const double power = lines.power[k - 1] * voiced_share;
-            sum += weight * std::min(1.0, std::sqrt(power / expected));
+            sum += weight * std::min(1.0, lines.voiced[k - 1] / expected);
             weight_sum += weight;
         }
     }
     return sum / weight_sum;
 }
 
+}  // namespace
+
+double filled_between_multiples(const Lines& lines, std::size_t m)
+{
+    return filled_between(Amplitudes{lines}, m);
+}
+
 double least_filled(const Lines& lines)
 {
+    const Amplitudes amplitudes{lines};
     double least = 1.0;
     for (std::size_t m = 2; m <= kMostMultiple; ++m) {
         if (m > kSureMultiple && lines.count < 2 * m) break;
-        least = std::min(least, filled_between_multiples(lines, m));
+        least = std::min(least, filled_between(amplitudes, m));
     }
     return least;
 }

@@ -2,10 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <complex>
 #include <optional>
 
-#include "dsp/turning_phasor.h"
 #include "dsp/vector_sums.h"
 
 namespace holdwell {
@@ -64,17 +62,25 @@ void NoiseColour::add(std::span<const float> noise, const Source& from) noexcept
     for (std::size_t j = 0; j <= kOrder; ++j) {
         filter_[j] = filter ? static_cast<float>((*filter)[j]) : (j == 0 ? 1.0f : 0.0f);
     }
+    for (std::size_t lag = 0; lag <= kOrder; ++lag) {
+        gain_[lag] = 0.0;
+        for (std::size_t j = lag; j <= kOrder; ++j) {
+            gain_[lag] += static_cast<double>(filter_[j]) * static_cast<double>(filter_[j - lag]);
+        }
+    }
 }
 
+// The cosine series of the filter's autocorrelation, summed by Clenshaw's recurrence.
 double NoiseColour::power_gain(double radians_per_sample) const noexcept
 {
-    TurningPhasor phasor{.at = 1.0, .step = std::polar(1.0, radians_per_sample)};
-    std::complex<double> response;
-    for (const float a : filter_) {
-        response += static_cast<double>(a) * phasor.at;
-        phasor.advance();
+    const double cosine = std::cos(radians_per_sample);
+    double sum = 0.0, before = 0.0;
+    for (std::size_t lag = kOrder; lag > 0; --lag) {
+        const double next = 2.0 * cosine * sum - before + gain_[lag];
+        before = sum;
+        sum = next;
     }
-    return std::norm(response);
+    return gain_[0] + 2.0 * (cosine * sum - before);
 }
 
 HOLDWELL_WIDE void NoiseColour::whiten(std::span<const float> x,

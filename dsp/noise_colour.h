@@ -42,6 +42,7 @@ public:
 private:
     std::array<double, kOrder + 1> correlation_{};  // at lags 0 .. kOrder, of one sample's noise
     std::array<float, kOrder + 1> filter_{1.0f};
+    std::array<double, kOrder + 1> gain_{1.0};  // autocorrelation of the filter
 };
 
 }  // namespace holdwell
