@@ -22,6 +22,8 @@
 
 namespace holdwell {
 
+inline constexpr double kInaudible = 1e-30;  // of a filter's memory
+
 struct BiquadCoefficients {
     double b0{1.0}, b1{0.0}, b2{0.0};
     double a1{0.0}, a2{0.0};
@@ -31,6 +33,7 @@ class Biquad {
 public:
     constexpr Biquad() = default;
     constexpr explicit Biquad(const BiquadCoefficients& c) : c_{c} {}
+    constexpr const BiquadCoefficients& coefficients() const { return c_; }
 
     double push(double x) noexcept
     {
@@ -45,13 +48,52 @@ public:
     void reset() noexcept { s1_ = s2_ = 0.0; }
     void flush() noexcept
     {
-        if (std::abs(s1_) < 1e-30) s1_ = 0.0;
-        if (std::abs(s2_) < 1e-30) s2_ = 0.0;
+        if (std::abs(s1_) < kInaudible) s1_ = 0.0;
+        if (std::abs(s2_) < kInaudible) s2_ = 0.0;
     }
 
 private:
     BiquadCoefficients c_{};
     double s1_{0.0}, s2_{0.0};
+};
+
+// Two numbers in one register.
+using Two = double __attribute__((vector_size(2 * sizeof(double))));
+
+// Two sections side by side, in the time of one; each gives what Biquad gives, bit by bit.
+class BiquadPair {
+public:
+    BiquadPair() : BiquadPair{Biquad{}, Biquad{}} {}
+    BiquadPair(const Biquad& first, const Biquad& second)
+        : BiquadPair{first.coefficients(), second.coefficients()}
+    {
+    }
+
+    Two push(Two x) noexcept
+    {
+        const Two y = b0_ * x + s1_;
+        s1_ = b1_ * x - a1_ * y + s2_;
+        s2_ = b2_ * x - a2_ * y;
+        return y;
+    }
+    void reset() noexcept { s1_ = s2_ = Two{}; }
+    void flush() noexcept
+    {
+        for (Two* state : {&s1_, &s2_}) {
+            for (int i = 0; i < 2; ++i) {
+                if (std::abs((*state)[i]) < kInaudible) (*state)[i] = 0.0;
+            }
+        }
+    }
+
+private:
+    BiquadPair(const BiquadCoefficients& f, const BiquadCoefficients& s)
+        : b0_{f.b0, s.b0}, b1_{f.b1, s.b1}, b2_{f.b2, s.b2}, a1_{f.a1, s.a1}, a2_{f.a2, s.a2}
+    {
+    }
+
+    Two b0_, b1_, b2_, a1_, a2_;
+    Two s1_{}, s2_{};
 };
 
 // `corner` lies between 0 and half the rate, exclusive.
@@ -95,6 +137,9 @@ public:
             f.sections_[k] = Biquad{high_pass_section(corner, butterworth_q(k), rate)};
         return f;
     }
+
+    // The k-th section, k < Sections.
+    const Biquad& section(std::size_t k) const { return sections_[k]; }
 
     double push(double x) noexcept
     {

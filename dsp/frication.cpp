@@ -72,12 +72,18 @@ FricationMeter::FricationMeter(const AnalysisConfig& config)
                                                                  hops_in(kLongestHiss, config.hop)}
 {
     const SampleRate rate = config.sample_rate;
-    low_high_pass_ = BiquadCascade<1>::high_pass(kLowFrom, rate);
-    low_low_pass_ = BiquadCascade<2>::low_pass(kLowTo, rate);
-    lowest_low_pass_ = BiquadCascade<1>::low_pass(kLowestTo, rate);
-    if (!has_hiss_band_) return;
-    hiss_high_pass_ = BiquadCascade<2>::high_pass(kHissFrom, rate);
-    hiss_low_pass_ = BiquadCascade<1>::low_pass(upper_edge(kHissTo, rate), rate);
+    const auto low_high_pass = BiquadCascade<1>::high_pass(kLowFrom, rate);
+    const auto low_low_pass = BiquadCascade<2>::low_pass(kLowTo, rate);
+    lowest_low_pass_ = BiquadCascade<1>::low_pass(kLowestTo, rate).section(0);
+    BiquadCascade<2> hiss_high_pass;
+    BiquadCascade<1> hiss_low_pass;
+    if (has_hiss_band_) {
+        hiss_high_pass = BiquadCascade<2>::high_pass(kHissFrom, rate);
+        hiss_low_pass = BiquadCascade<1>::low_pass(upper_edge(kHissTo, rate), rate);
+    }
+    hiss_and_low_ = {BiquadPair{hiss_high_pass.section(0), low_high_pass.section(0)},
+                     BiquadPair{hiss_high_pass.section(1), low_low_pass.section(0)},
+                     BiquadPair{hiss_low_pass.section(0), low_low_pass.section(1)}};
 }
 
 double FricationMeter::Smoothed::push(double mean_square, std::size_t slot) noexcept
@@ -95,28 +101,22 @@ FricationMeter::BandPowers FricationMeter::filter(std::span<const float> hop) no
     for (std::size_t slice = 0; slice < FricationReading::kSlices; ++slice) {
         const std::size_t from = slice * hop.size() / FricationReading::kSlices;
         const std::size_t to = (slice + 1) * hop.size() / FricationReading::kSlices;
-        double hiss_sum = 0.0;
-        double low_sum = 0.0;
+        Two sums{};  // of the hiss and the low band
         double lowest_sum = 0.0;
         for (std::size_t i = from; i < to; ++i) {
             const double x = finite_or_silent(hop[i]);
-            const double hiss = hiss_low_pass_.push(hiss_high_pass_.push(x));
-            const double above_300 = low_high_pass_.push(x);
-            const double low = low_low_pass_.push(above_300);
-            const double lowest = lowest_low_pass_.push(above_300);
-            hiss_sum += hiss * hiss;
-            low_sum += low * low;
+            const Two high_passed = hiss_and_low_[0].push(Two{x, x});
+            const double lowest = lowest_low_pass_.push(high_passed[1]);
+            const Two passed = hiss_and_low_[2].push(hiss_and_low_[1].push(high_passed));
+            sums += passed * passed;
             lowest_sum += lowest * lowest;
         }
         const double n = static_cast<double>(std::max<std::size_t>(1, to - from));
-        if (has_hiss_band_) powers.hiss[slice] = hiss_sum / n;
-        powers.low += low_sum / all;
+        if (has_hiss_band_) powers.hiss[slice] = sums[0] / n;
+        powers.low += sums[1] / all;
         powers.lowest += lowest_sum / all;
     }
-    hiss_high_pass_.flush();
-    hiss_low_pass_.flush();
-    low_high_pass_.flush();
-    low_low_pass_.flush();
+    for (BiquadPair& pair : hiss_and_low_) pair.flush();
     lowest_low_pass_.flush();
     return powers;
 }
@@ -172,10 +172,7 @@ FricationReading FricationMeter::push(std::span<const float> hop) noexcept
 
 void FricationMeter::reset() noexcept
 {
-    hiss_high_pass_.reset();
-    hiss_low_pass_.reset();
-    low_high_pass_.reset();
-    low_low_pass_.reset();
+    for (BiquadPair& pair : hiss_and_low_) pair.reset();
     lowest_low_pass_.reset();
     hiss_ = low_ = lowest_ = {};
     hiss_floor_.reset();

@@ -116,8 +116,10 @@ private:
     };
 
     bool has_hiss_band_;
-    BiquadCascade<2> hiss_high_pass_, low_low_pass_;
-    BiquadCascade<1> hiss_low_pass_, low_high_pass_, lowest_low_pass_;
+    // The first of each pair belongs to the hiss, the second to the low band: its high-pass and
+    // the two halves of its low-pass.
+    std::array<BiquadPair, 3> hiss_and_low_;
+    Biquad lowest_low_pass_;
     Smoothed hiss_, low_, lowest_;
     RoomFloor hiss_floor_, low_floor_, lowest_floor_;
     SampleIndex position_{};

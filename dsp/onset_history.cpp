@@ -18,16 +18,25 @@ Hertz within(Hertz corner, SampleRate rate) { return {std::min(corner.value, 0.4
 
 double finite_or_silent(float x) { return std::isfinite(x) ? static_cast<double>(x) : 0.0; }
 
+Biquad high_pass(Hertz corner, SampleRate rate)
+{
+    return BiquadCascade<1>::high_pass(corner, rate).section(0);
+}
+
+Biquad low_pass(Hertz corner, SampleRate rate)
+{
+    return BiquadCascade<1>::low_pass(corner, rate).section(0);
+}
+
 }  // namespace
 
 OnsetHistory::OnsetHistory(const AnalysisConfig& config)
     : rate_{config.sample_rate}, step_samples_{std::max<std::int64_t>(
                                      1, samples_in(Seconds{1ms}, config.sample_rate).value)},
-      voice_filter_{BiquadCascade<1>::high_pass(kVoiceFrom, rate_)},
-      fundamental_filter_{BiquadCascade<1>::low_pass(kFundamentalTo, rate_)},
-      upper_filter_{BiquadCascade<1>::high_pass(kBreathFrom, rate_)},
-      breath_filter_{BiquadCascade<1>::low_pass(within(kHissFrom, rate_), rate_)},
-      hiss_filter_{BiquadCascade<1>::high_pass(within(kHissFrom, rate_), rate_)}
+      voice_filter_{high_pass(kVoiceFrom, rate_)},
+      fundamental_and_upper_{low_pass(kFundamentalTo, rate_), high_pass(kBreathFrom, rate_)},
+      breath_and_hiss_{low_pass(within(kHissFrom, rate_), rate_),
+                       high_pass(within(kHissFrom, rate_), rate_)}
 {
 }
 
@@ -36,29 +45,40 @@ void OnsetHistory::end_step() noexcept
     const double n = static_cast<double>(step_samples_);
     kept_[static_cast<std::size_t>(steps_ % kKept)] = {
         static_cast<float>(sums_.voice / n), static_cast<float>(sums_.fundamental / n),
-        static_cast<float>(sums_.breath / n), static_cast<float>(sums_.hiss / n)};
+        static_cast<float>(sums_.breath_and_hiss[0] / n),
+        static_cast<float>(sums_.breath_and_hiss[1] / n)};
     ++steps_;
     in_step_ = 0;
     sums_ = {};
 }
 
+// Adds to the step under way.
+void OnsetHistory::filter(std::span<const float> samples) noexcept
+{
+    Sums sums = sums_;
+    for (const float sample : samples) {
+        const double voice = voice_filter_.push(finite_or_silent(sample));
+        const Two parts = fundamental_and_upper_.push(Two{voice, voice});
+        const Two air = breath_and_hiss_.push(Two{parts[1], parts[1]});
+        sums.voice += voice * voice;
+        sums.fundamental += parts[0] * parts[0];
+        sums.breath_and_hiss += air * air;
+    }
+    sums_ = sums;
+    in_step_ += static_cast<std::int64_t>(samples.size());
+}
+
 void OnsetHistory::push(std::span<const float> hop, const FrameReading& reading) noexcept
 {
-    for (const float sample : hop) {
-        const double voice = voice_filter_.push(finite_or_silent(sample));
-        const double fundamental = fundamental_filter_.push(voice);
-        const double upper = upper_filter_.push(voice);
-        const double breath = breath_filter_.push(upper);
-        const double hiss = hiss_filter_.push(upper);
-        sums_.voice += voice * voice;
-        sums_.fundamental += fundamental * fundamental;
-        sums_.breath += breath * breath;
-        sums_.hiss += hiss * hiss;
-        if (++in_step_ == step_samples_) end_step();
+    for (std::span<const float> rest = hop; !rest.empty();) {
+        const auto n = std::min(rest.size(), static_cast<std::size_t>(step_samples_ - in_step_));
+        filter(rest.first(n));
+        rest = rest.subspan(n);
+        if (in_step_ == step_samples_) end_step();
     }
-    for (auto* filter :
-         {&voice_filter_, &fundamental_filter_, &upper_filter_, &breath_filter_, &hiss_filter_})
-        filter->flush();
+    voice_filter_.flush();
+    fundamental_and_upper_.flush();
+    breath_and_hiss_.flush();
 
     std::optional<Voiced>& slot = readings_[readings_pushed_++ % kReadings];
     slot.reset();

@@ -63,16 +63,18 @@ private:
 
     SampleRate rate_;
     std::int64_t step_samples_;
+    void filter(std::span<const float> samples) noexcept;
     void end_step() noexcept;
 
-    BiquadCascade<1> voice_filter_, fundamental_filter_, upper_filter_, breath_filter_;
-    BiquadCascade<1> hiss_filter_;
+    Biquad voice_filter_;
+    BiquadPair fundamental_and_upper_, breath_and_hiss_;
     std::array<Powers, kKept> kept_{};
     std::int64_t steps_{0};
     SampleIndex first_{};  // sample of step 0
     std::int64_t in_step_{0};
     struct Sums {
-        double voice{0.0}, fundamental{0.0}, breath{0.0}, hiss{0.0};
+        double voice{0.0}, fundamental{0.0};
+        Two breath_and_hiss{};
     } sums_;
     std::array<std::optional<Voiced>, kReadings> readings_{};
     std::size_t readings_pushed_{0};
