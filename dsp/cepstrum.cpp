@@ -18,6 +18,13 @@ constexpr std::size_t kHopsPerValue = 2;
 // Far below 24-bit silence; keeps the logarithm finite.
 constexpr float kPowerFloor = 1e-14f;
 
+// Quicker than by log10.
+float level_db_of(float power)
+{
+    constexpr float kDbPerNeper = 10.0f / std::numbers::ln10_v<float>;
+    return kDbPerNeper * std::log(power);
+}
+
 std::size_t window_size(SampleRate rate)
 {
     return std::bit_ceil(static_cast<std::size_t>(kShortestWindowSeconds * rate.hz));
@@ -67,7 +74,7 @@ void CepstralPeak::compute_cepstrum(std::span<float> cepstrum) noexcept
     fft_.forward(scratch_, spectrum_);
     const std::size_t n = fft_.size();
     for (std::size_t k = 0; k <= n / 2; ++k) {
-        const float level = 10.0f * std::log10(power_of_bin(spectrum_, k) + kPowerFloor);
+        const float level = level_db_of(power_of_bin(spectrum_, k) + kPowerFloor);
         scratch_[k] = level;
         if (k > 0) scratch_[n - k] = level;  // an even sequence: its transform is real
     }
@@ -94,7 +101,7 @@ void CepstralPeak::smooth() noexcept
     for (std::size_t q = first; q <= last; ++q) {
         sum += over_time(q + reach);
         const double mean = sum / static_cast<double>(2 * reach + 1) + 1e-12;
-        smoothed_db_[q] = 10.0 * static_cast<double>(std::log10(static_cast<float>(mean)));
+        smoothed_db_[q] = static_cast<double>(level_db_of(static_cast<float>(mean)));
         sum -= over_time(q - reach);
     }
 }

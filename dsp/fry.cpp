@@ -75,7 +75,8 @@ FryDetector::FryDetector(const AnalysisConfig& config)
 
 void FryDetector::reset() noexcept
 {
-    before_ = high_passed_ = low_passed_ = energy_ = 0.0;
+    filtered_ = {};
+    energy_ = 0.0;
     in_step_ = 0;
     steps_.fill(kEnvelopeFloor);
     envelope_.fill(10.0 * std::log10(kEnvelopeFloor));
@@ -89,16 +90,32 @@ void FryDetector::reset() noexcept
     last_voiced_step_ = std::numeric_limits<std::int64_t>::min() / 2;
 }
 
+// Adds the energy of the filtered samples to that of the step under way.
+void FryDetector::filter(std::span<const float> samples) noexcept
+{
+    Filtered f = filtered_;
+    double energy = energy_;
+    for (const float raw : samples) {
+        const double x = std::isfinite(raw) ? static_cast<double>(raw) : 0.0;
+        // So bracketed, each sum waits for one result of the sample before and not for two.
+        f.high = high_pass_ * (f.high + (x - f.before));
+        f.before = x;
+        f.low = (1.0 - low_pass_) * f.low + low_pass_ * f.high;
+        energy += f.low * f.low;
+    }
+    filtered_ = f;
+    energy_ = energy;
+    in_step_ += samples.size();
+}
+
 FryReading FryDetector::push(std::span<const float> hop, Phonation f0_says) noexcept
 {
     double hop_energy = 0.0;
-    for (const float raw : hop) {
-        const double x = std::isfinite(raw) ? static_cast<double>(raw) : 0.0;
-        high_passed_ = high_pass_ * (high_passed_ + x - before_);
-        before_ = x;
-        low_passed_ += low_pass_ * (high_passed_ - low_passed_);
-        energy_ += low_passed_ * low_passed_;
-        if (++in_step_ < step_length_) continue;
+    for (std::span<const float> rest = hop; !rest.empty();) {
+        const std::size_t n = std::min(rest.size(), step_length_ - in_step_);
+        filter(rest.first(n));
+        rest = rest.subspan(n);
+        if (in_step_ < step_length_) break;
         push_step(energy_ / static_cast<double>(step_length_));
         hop_energy += energy_;
         energy_ = 0.0;

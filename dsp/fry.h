@@ -53,6 +53,7 @@ private:
     static constexpr std::size_t kEnvelope = 256;  // steps kept: 128 ms
     static constexpr std::size_t kPulses = 6;      // pulses judged together
 
+    void filter(std::span<const float> samples) noexcept;
     void push_step(double mean_square) noexcept;
     void follow(double level_db) noexcept;
     void confirm_peak() noexcept;
@@ -76,10 +77,9 @@ private:
     std::size_t step_length_;  // samples, 0.5 ms
     double step_s_;
 
-    double before_{0.0};  // filters
-    double high_passed_{0.0};
-    double low_passed_{0.0};
-
+    struct Filtered {
+        double before{0.0}, high{0.0}, low{0.0};
+    } filtered_;
     double energy_{0.0};  // of the step under way
     std::size_t in_step_{0};
     std::array<double, 4> steps_{};             // mean squares of the last 2 ms

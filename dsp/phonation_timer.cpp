@@ -26,6 +26,15 @@ std::size_t level_bin(Dbfs level)
     return static_cast<std::size_t>(std::clamp(-level.value, 0.0, kLevelBins - 1.0));
 }
 
+// Whether a value may lie well below the median of those before it, told by counting: many times
+// quicker than to find the median, which few values need.
+bool may_be_in_dip(std::span<const double> before, double mean_square)
+{
+    const double limit = mean_square * gain_of(kDip) * gain_of(kDip) * (1.0 - 1e-9);
+    const auto above = std::ranges::count_if(before, [&](double m) { return m > limit; });
+    return static_cast<std::size_t>(above) >= before.size() - before.size() / 2;
+}
+
 // Stretches of the envelope that lie well below what came before them.
 std::vector<Interruption> find_dips(const Envelope& e, SampleIndex onset, SampleIndex offset,
                                     SampleRate rate)
@@ -37,7 +46,9 @@ std::vector<Interruption> find_dips(const Envelope& e, SampleIndex onset, Sample
     const std::vector<double> means = e.means(begin, end);
     for (std::size_t i = begin + kBefore / 4; i + kShortestDip < end; ++i) {
         const std::size_t from = std::max(begin, i > kBefore ? i - kBefore : 0);
-        const Dbfs edge = quantile_of(std::span{means}.subspan(from - begin, i - from), 0.5) - kDip;
+        const auto before = std::span{means}.subspan(from - begin, i - from);
+        if (!may_be_in_dip(before, means[i - begin])) continue;
+        const Dbfs edge = quantile_of(before, 0.5) - kDip;
         if (e.level(i) >= edge) continue;
         std::size_t stop = i;
         while (stop < end && e.level(stop) < edge) ++stop;
