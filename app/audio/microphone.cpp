@@ -44,6 +44,7 @@ bool Microphone::try_take(AudioBlock& block)
 {
     if (!announced_ || !stream_->ring.try_pop(block)) return false;
     block.begin = block.begin + never_arrived_;
+    block.noticed_late = std::exchange(noticed_late_, {});
     return true;
 }
 
@@ -90,6 +91,7 @@ void Microphone::begin(std::shared_ptr<CaptureStream> stream, SteadyTime now)
     health_.emplace(stream_->rate, now);
     drift_.emplace(stream_->rate);
     never_arrived_ = {};
+    noticed_late_ = {};
     announced_ = false;
 }
 
@@ -127,7 +129,10 @@ void Microphone::announce()
 
 void Microphone::count_losses(SteadyTime now)
 {
-    never_arrived_ = never_arrived_ + drift_->step(now, stream_->tap.delivered());
+    const SampleCount missing = drift_->step(now, stream_->tap.delivered());
+    if (missing.value == 0) return;
+    never_arrived_ = never_arrived_ + missing;
+    noticed_late_ = samples_in(AudioBlock::kLossKnownWithin, stream_->rate);
 }
 
 void Microphone::let_go(SteadyTime now)

@@ -45,6 +45,7 @@ private:
     std::optional<StreamHealth> health_;
     std::optional<DriftCheck> drift_;
     SampleCount never_arrived_{};  // in this stream; later blocks begin so much later
+    SampleCount noticed_late_{};   // for the next block
     bool announced_{false};        // this stream, as live or muted
 };
 

@@ -20,6 +20,13 @@ ModelRecorder::ModelRecorder(SampleRate rate) : rate_{rate}, keeper_{kLongestMod
 
 ModelRecorder::State ModelRecorder::hear(const FrameReading& reading)
 {
+    if (!is_sung_) return follow(reading);
+    const Seconds since = duration_of(reading.hop_begin - clip_end(), rate_);
+    return since < AudioBlock::kLossKnownWithin ? State::sounding : State::done;
+}
+
+ModelRecorder::State ModelRecorder::follow(const FrameReading& reading)
+{
     const SampleIndex now = reading.hop_begin;
     if (!since_) since_ = now;
     // The breath before and after it is no part of a model.
@@ -38,15 +45,21 @@ ModelRecorder::State ModelRecorder::hear(const FrameReading& reading)
     }
     const Seconds room = kLongestModel - kBefore - kAfter;
     const bool is_full = duration_of(now - *voice_begin_, rate_) >= room;
-    return is_over || is_full ? State::done : State::sounding;
+    is_sung_ = is_over || is_full;
+    return State::sounding;
 }
 
 SoundClip ModelRecorder::clip() const
 {
-    if (!voice_begin_) return {};
-    const SampleIndex begin = *voice_begin_ - samples_in(kBefore, rate_);
-    const SampleIndex most = begin + samples_in(kLongestModel, rate_);
-    return keeper_.between(begin, std::min(most, voice_end_ + samples_in(kAfter, rate_)));
+    return is_sung_ ? keeper_.between(clip_begin(), clip_end()) : SoundClip{};
+}
+
+SampleIndex ModelRecorder::clip_begin() const { return *voice_begin_ - samples_in(kBefore, rate_); }
+
+SampleIndex ModelRecorder::clip_end() const
+{
+    const SampleIndex latest = clip_begin() + samples_in(kLongestModel, rate_);
+    return std::min(latest, voice_end_ + samples_in(kAfter, rate_));
 }
 
 }  // namespace holdwell

@@ -7,6 +7,9 @@ namespace {
 constexpr Seconds kLongestTrial{125.0};  // the longest goal, and a little more
 constexpr Seconds kAround{0.3};          // of the room, before and after a trial
 
+constexpr const char* kNobodySang = "No voice was heard. Record it once more.";
+constexpr const char* kWithoutFiles = "This copy was built without sound files.";
+
 ModelCaptured without_model(const CaptureModel& asked, std::string why)
 {
     return {.kind = asked.kind, .note = asked.note, .flac = {}, .trouble = std::move(why)};
@@ -74,12 +77,13 @@ std::optional<Update> SoundCutter::hear(const FrameReading& reading)
     const ModelRecorder::State state = capture_->recorder.hear(reading);
     if (state == ModelRecorder::State::nothing_heard) {
         capture_.reset();
-        return Update{without_model(asked, "No voice was heard. Record it once more.")};
+        return Update{without_model(asked, kNobodySang)};
     }
     if (state != ModelRecorder::State::done) return std::nullopt;
     const SoundClip clip = capture_->recorder.clip();
     capture_.reset();
-    if (!encode_) return Update{without_model(asked, "This copy was built without sound files.")};
+    if (clip.has_gap) return Update{without_model(asked, kModelNotWhole)};
+    if (!encode_) return Update{without_model(asked, kWithoutFiles)};
     auto flac = encode_(clip);
     if (!flac) return Update{without_model(asked, flac.error().message)};
     return Update{ModelCaptured{

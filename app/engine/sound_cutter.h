@@ -12,6 +12,11 @@
 
 namespace holdwell {
 
+// What to tell a therapist in whose model samples were lost: a client would imitate the click, or a
+// pitch that nobody sang.
+inline constexpr const char* kModelNotWhole =
+    "Some of the sound was lost by the computer, so it was not kept: record it once more.";
+
 using EncodeSound = std::function<Result<std::vector<std::byte>>(const SoundClip&)>;
 
 class SoundCutter {

@@ -12,6 +12,7 @@ namespace holdwell {
 struct SoundClip {
     std::vector<float> samples;  // mono
     SampleRate rate{};
+    bool has_gap{false};  // samples were lost in it, or may have been: silence is in their place
 };
 
 class SoundKeeper {
@@ -20,16 +21,26 @@ public:
 
     // A new stream: indexes begin at 0 again.
     void begin(SampleRate rate);
-    // Samples lost before the block are silence.
+    // Samples lost before the block are silence, and known as a gap.
     void push(const AudioBlock& block);
     // What is kept of that part; empty when nothing is.
     SoundClip between(SampleIndex begin, SampleIndex end) const;
 
 private:
+    struct Gap {  // within it samples were lost
+        SampleIndex begin;
+        SampleIndex end;
+    };
+    void restart(SampleIndex begin);
+    void leave_out(const AudioBlock& before_it);
+    std::size_t most() const { return static_cast<std::size_t>(samples_in(longest_, rate_).value); }
+    SampleIndex end() const;  // of the last sample kept, exclusive
+
     Seconds longest_;
     SampleRate rate_{48'000.0};
     SampleIndex begin_{};         // of the first sample kept
     std::vector<float> samples_;  // up to twice the longest
+    std::vector<Gap> gaps_;       // since shortly before `begin_`
 };
 
 }  // namespace holdwell

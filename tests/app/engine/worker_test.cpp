@@ -8,6 +8,7 @@
 #include <numbers>
 #include <vector>
 
+#include "app/engine/sound_cutter.h"
 #include "tests/app/engine/scripted_sound.h"
 #include "tests/support/signal_script.h"
 
@@ -170,6 +171,40 @@ TEST_CASE("lost samples are said, and mark the hold they fall in without shorten
     const Hold hold = bench.all<TrialFinished>().front().hold;
     CHECK(hold.has_gap);
     CHECK(std::abs(duration_of(hold.offset - hold.onset, kRate).count() - 3.0) < 0.1);
+}
+
+TEST_CASE("a sung model comes with its sound, and is refused when the microphone lost some of it")
+{
+    const auto model_of = [](SampleCount lost) {
+        auto sound = std::make_shared<ScriptedSound>();
+        SoundPorts ports = ScriptedSound::ports(sound);
+        ports.encode = [](const SoundClip& clip) -> Result<std::vector<std::byte>> {
+            return std::vector<std::byte>(clip.samples.size());
+        };
+        Bench bench{.sound = sound, .worker = Worker{std::move(ports)}, .said = {}};
+        bench.worker.apply(ReopenMicrophone{});
+        bench.worker.apply(CaptureModel{.kind = DrillKind::warm_up_hold, .note = kF4});
+        bench.sound->say(live(1));
+        bench.run();
+        std::vector<float> take = sung(3s);
+        take.resize(take.size() + 3 * 48'000, 0.0f);
+        const std::span<const float> all{take};
+        bench.sound->hear(all.first(96'000), {});
+        const auto rest = static_cast<std::size_t>(96'000 + lost.value);
+        bench.sound->hear(all.subspan(rest), {static_cast<std::int64_t>(rest)});
+        bench.run_until_heard();
+        bench.run();
+        const auto models = bench.all<ModelCaptured>();
+        REQUIRE(models.size() == 1);
+        return models.front();
+    };
+    const ModelCaptured whole = model_of({});
+    CHECK(whole.trouble.empty());
+    const SampleCount length{static_cast<std::int64_t>(whole.flac.size())};
+    CHECK(std::abs(duration_of(length, kRate).count() - 3.4) < 0.1);  // 0.4 s of room with it
+    const ModelCaptured holed = model_of({480});
+    CHECK(holed.trouble == kModelNotWhole);
+    CHECK(holed.flac.empty());
 }
 
 TEST_CASE("a note asked for while the microphone opens is played once it is open, and only once")

@@ -7,6 +7,9 @@
 #include <string>
 #include <vector>
 
+#include "app/engine/sound_cutter.h"
+#include "tests/app/ui/headless.h"
+#include "tests/app/ui/placed_text.h"
 #include "tests/app/ui/practising.h"
 
 using namespace holdwell;
@@ -21,7 +24,13 @@ public:
     PageView view() const override
     {
         PageView shown;
-        shown.title = "A page";
+        shown.title = "Your voice as the model";
+        shown.lead = "Sung softly, as you would have it sung.";
+        shown.blocks.emplace_back(RowBlock{.kind = RowBlock::Kind::link,
+                                           .label = "Warm-up hold on F4",
+                                           .value = {},
+                                           .columns = {given_ ? "your voice" : "the tone"}});
+        shown.keys = {{"Enter", "record", '\n'}, {"H", "hear it", 'H'}, {"Esc", "back", 27}};
         return shown;
     }
     void act(const PageEvent& event) override
@@ -65,6 +74,14 @@ ModelCaptured captured()
     model.kind = DrillKind::warm_up_hold;
     model.note = kF4;
     model.flac.resize(64);
+    return model;
+}
+
+ModelCaptured not_whole()
+{
+    ModelCaptured model = captured();
+    model.flac.clear();
+    model.trouble = kModelNotWhole;
     return model;
 }
 
@@ -120,4 +137,50 @@ TEST_CASE("what a recording came to is said until the next key")
     CHECK_FALSE(on.given);
     on.press(PressKey::Key::right);
     CHECK(on.notice().empty());
+}
+
+TEST_CASE("a recording with lost samples is said to be none, and the earlier one stays")
+{
+    OnPage on;
+    on.press(PressKey::Key::proceed);
+    on.vm.apply(captured());
+    const auto earlier = on.given;
+    REQUIRE(earlier);
+
+    on.press(PressKey::Key::proceed);
+    on.vm.apply(not_whole());
+    CHECK(on.notice() == kModelNotWhole);
+    CHECK(on.given == earlier);
+    // And it can be done at once.
+    CHECK(count<CaptureModel>(on.press(PressKey::Key::proceed)) == 1);
+    on.vm.apply(captured());
+    CHECK(on.given);
+}
+
+TEST_CASE("that a recording has lost samples can be read whole at any size")
+{
+    struct Size {
+        float width, height;
+        int text;
+    };
+    for (const Size size : {Size{1280, 800, 100},
+                            {1280, 800, 250},
+                            {800, 600, 100},
+                            {800, 600, 250},
+                            {480, 360, 150},
+                            {1920, 1080, 200}}) {
+        CAPTURE(size.width);
+        CAPTURE(size.text);
+        OnPage on;
+        on.press(PressKey::Key::proceed);
+        on.vm.apply(not_whole());
+        WindowView view = on.vm.view();
+        view.text_percent = size.text;
+        Headless window{size.width, size.height, size.text};
+        const FrameOutput output = window.draw(view);
+        CHECK(faults_in(output, size.width, size.height) == std::vector<std::string>{});
+        std::string all;
+        for (const PlacedText& placed : output.placed) all += placed.text + ' ';
+        CHECK_MESSAGE(all.find(kModelNotWhole) != std::string::npos, all);
+    }
 }

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "app/engine/sound_cutter.h"
 #include "tests/support/signal_script.h"
 #include "tests/system/capture/sound_server.h"
 #include "tests/system/capture/watched_coach.h"
@@ -172,5 +173,38 @@ TEST_CASE("a hole in the sound is a gap of its true length, never a splice")
     MESSAGE("a hole of ", hole.count(), " s counted as ", lost.count(), " s");
     // The two commands take up to a tenth of a second each until they act.
     CHECK(std::abs((lost - hole).count()) < 0.15);
+    watched.coach().stop();
+}
+
+TEST_CASE("a model with a hole shortly before its end is refused, though the hole is noticed later")
+{
+    SoundServer server;
+    require(server.start());
+    WatchedCoach watched;
+    watched.coach().start();
+    REQUIRE(watched.wait_for_state(CaptureState::live, 4s));
+    watched.coach().post(CaptureModel{.kind = DrillKind::warm_up_hold, .note = kF4});
+    const ScriptedTake take = SignalScript{kRate, 5}
+                                  .silence(500ms)
+                                  .voice({.f0 = steady(frequency_of(kF4))}, 3s)
+                                  .silence(3s)
+                                  .with_noise(NoiseKind::white, Dbfs{-70.0})
+                                  .build();
+    require(server.play({.samples = take.samples, .sample_rate = kRate}));
+    int voiced = 0;
+    REQUIRE(watched.wait_for(
+        [&voiced](const Update& update) {
+            const auto* frame = std::get_if<FrameHeard>(&update);
+            if (frame && is_voice(frame->reading.phonation)) ++voiced;
+            return voiced == 270;  // of 300
+        },
+        8s));
+    require(server.control({"suspend-sink", "testsink", "1"}));
+    wait(400ms);
+    require(server.control({"suspend-sink", "testsink", "0"}));
+    REQUIRE(watched.wait_for(
+        [](const Update& update) { return std::holds_alternative<ModelCaptured>(update); }, 6s));
+    CHECK(watched.first<ModelCaptured>()->trouble == kModelNotWhole);
+    CHECK(watched.first<ModelCaptured>()->flac.empty());
     watched.coach().stop();
 }
