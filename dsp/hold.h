@@ -97,6 +97,7 @@ struct Sibilant {
     // It faded smoothly into the room soon after it began, as a hiss does when the system takes
     // it for noise and suppresses it.
     bool fading_suspected{false};
+    bool has_gap{false};  // samples were lost where it ends: it may have gone on
 };
 
 enum class BreakKind { jump, gap };
@@ -119,6 +120,7 @@ struct Glide {
     std::vector<PitchBreak> breaks;
     Seconds fry{};
     double smoothness{0.0};  // 0 .. 1: share of frames that move in the glide's direction
+    bool has_gap{false};     // samples were lost inside it: what looks like a break may be none
 };
 
 }  // namespace holdwell

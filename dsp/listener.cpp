@@ -53,7 +53,8 @@ struct Listener::State {
     void take_phonation(const Phonated& phonated);
     void follow_under_way(const FrameReading& reading);
     void doubt_start();
-    void take_sibilants();
+    enum class Ended { by_itself, by_loss };
+    void take_sibilants(Ended ended = Ended::by_itself);
     Hold hold_from(const Phonated& phonated);
     std::optional<Doubt> doubt_of(const Hold& hold) const;
     bool is_long_enough(SampleIndex from, SampleIndex to) const
@@ -170,20 +171,26 @@ void Listener::State::take_phonation(const Phonated& phonated)
         glide.onset = phonated.onset;
         glide.offset = phonated.offset;
         glide.fry = phonated.fry;
+        glide.has_gap = phonated.has_gap;
         heard.glides.push_back(std::move(glide));
     } else if (!is_glide_sought(task.sought) && is_sustained(phonated, rate)) {
         heard.holds.push_back(hold_from(phonated));
     }
 }
 
-void Listener::State::take_sibilants()
+void Listener::State::take_sibilants(Ended ended)
 {
+    const auto keep = [&](Sibilant sibilant, std::vector<Sibilant>& kept) {
+        if (!is_long_enough(sibilant.onset, sibilant.offset)) return;
+        sibilant.has_gap = ended == Ended::by_loss;
+        kept.push_back(sibilant);
+    };
     const SibilantsHeard found = sibilants.take_finished();
     for (const Sibilant& s : found.s_holds) {
-        if (wants_s(task.sought) && is_long_enough(s.onset, s.offset)) heard.s_holds.push_back(s);
+        if (wants_s(task.sought)) keep(s, heard.s_holds);
     }
     for (const Sibilant& z : found.z_holds) {
-        if (wants_z(task.sought) && is_long_enough(z.onset, z.offset)) heard.z_holds.push_back(z);
+        if (wants_z(task.sought)) keep(z, heard.z_holds);
     }
 }
 
@@ -221,7 +228,7 @@ void Listener::skip(SampleCount lost)
     s.analyzer.skip(all);
     s.phonation.skip(all);
     s.sibilants.finish();
-    s.take_sibilants();
+    s.take_sibilants(State::Ended::by_loss);
     s.onset.skip(all);
     s.processing.skip();
 }

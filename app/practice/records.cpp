@@ -134,7 +134,8 @@ Measures measures_of(const Glide& glide, SampleRate rate)
                     .highest = glide.highest,
                     .largest_jump = {},
                     .fry = glide.fry,
-                    .smoothness = glide.smoothness};
+                    .smoothness = glide.smoothness,
+                    .has_gap = glide.has_gap};
     for (const PitchBreak& found : glide.breaks) {
         if (found.kind == BreakKind::gap) ++m.gaps;
         if (found.kind != BreakKind::jump) continue;
@@ -149,7 +150,8 @@ Measures measures_of(const Glide& glide, SampleRate rate)
 Measures measures_of(const Sibilant& sibilant, SampleRate rate)
 {
     return SibilantMeasures{.length = duration_of(sibilant.offset - sibilant.onset, rate),
-                            .fading_suspected = sibilant.fading_suspected};
+                            .fading_suspected = sibilant.fading_suspected,
+                            .has_gap = sibilant.has_gap};
 }
 
 bool same(const Client& a, const Client& b)

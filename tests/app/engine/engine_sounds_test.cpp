@@ -51,6 +51,46 @@ TEST_CASE("glides and the sounds s and z are reported in their own words")
     }
 }
 
+TEST_CASE("samples lost in a glide, or where an s ends with them, mark it, and no others do")
+{
+    const std::vector<float> rise = sung({.f0 = glide({180.0}, {520.0}, 3s)}, 3s).samples;
+    const std::vector<float> hiss = SignalScript{kRate, 14}
+                                        .silence(1s)
+                                        .air(NoiseKind::sibilant, 4s, Dbfs{-30.0})
+                                        .silence(1s)
+                                        .with_noise(NoiseKind::pink, Dbfs{-70.0})
+                                        .build()
+                                        .samples;
+    struct Row {
+        const char* where;
+        std::size_t from;
+        std::size_t lost;
+        bool marks;
+    };
+    // Either sounds from 1 s to 3.5 s at least.
+    for (const Row& row : {Row{"nowhere", 96'000, 0, false}, Row{"before it", 9'600, 4'800, false},
+                           Row{"in it", 96'000, 4'800, true}}) {
+        CAPTURE(row.where);
+        const auto hear = [&row](Practice& practice, std::span<const float> samples) {
+            practice.hear(samples.first(row.from));
+            practice.lose({static_cast<std::int64_t>(row.lost)});
+            practice.hear(samples.subspan(row.from + row.lost));
+        };
+        Practice gliding;
+        gliding.tell(BeginDrill{drill_of(DrillKind::rising_glide)});
+        hear(gliding, rise);
+        const auto glides = gliding.all<GlideFinished>();
+        REQUIRE(glides.size() == 1);
+        CHECK(glides[0].glide.has_gap == row.marks);
+        Practice hissing;
+        hissing.tell(BeginDrill{drill_of(DrillKind::s_hold)});
+        hear(hissing, hiss);
+        const auto hisses = hissing.all<SibilantFinished>();
+        REQUIRE(hisses.size() == 1);
+        CHECK(hisses[0].sibilant.has_gap == row.marks);
+    }
+}
+
 namespace {
 
 // What the check says at this rate of a hum of 100 Hz and -40 dBFS, in which somebody sings from 3

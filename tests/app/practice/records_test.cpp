@@ -83,6 +83,21 @@ TEST_CASE("an /s/ keeps whether the system may have faded it")
     CHECK(m.fading_suspected);
 }
 
+TEST_CASE("lost samples are remembered of whatever they fell into")
+{
+    for (const bool lost : {false, true}) {
+        Hold hold = two_second_hold();
+        hold.has_gap = lost;
+        CHECK(std::get<HoldMeasures>(measures_of(hold, kRate)).has_gap == lost);
+        Glide glide;
+        glide.has_gap = lost;
+        CHECK(std::get<GlideMeasures>(measures_of(glide, kRate)).has_gap == lost);
+        Sibilant hiss;
+        hiss.has_gap = lost;
+        CHECK(std::get<SibilantMeasures>(measures_of(hiss, kRate)).has_gap == lost);
+    }
+}
+
 TEST_CASE("records are the same as themselves, and each single change tells them apart")
 {
     using Change = std::function<void(Practice&)>;
