@@ -45,11 +45,12 @@ ToneFeed::State ToneFeed::fill(std::span<float> interleaved) noexcept
     const float fade = hushed_.load(std::memory_order_relaxed) ? kHushPerSample : 0.0f;
     const auto width = static_cast<std::size_t>(channels_);
     for (std::size_t n = 0; n + width <= interleaved.size(); n += width) {
-        const float v = next_ < tone_.size() ? gain_ * tone_[next_++] : 0.0f;
+        if (is_over()) ++silent_;
+        const float v = is_over() ? 0.0f : gain_ * tone_[next_++];
         gain_ = std::max(0.0f, gain_ - fade);
         for (float& out : interleaved.subspan(n, width)) out = v;
     }
-    return next_ < tone_.size() && gain_ > 0.0f ? State::sounding : State::finished;
+    return is_over() && silent_ >= tail_ ? State::finished : State::sounding;
 }
 
 // Six parameters: PortAudio's callback type.

@@ -54,7 +54,12 @@ private:
 
 class ToneFeed {
 public:
-    ToneFeed(std::vector<float> tone, int channels) : tone_{std::move(tone)}, channels_{channels} {}
+    // `tail`: frames of silence after the tone or its fade, before the feed is finished. A finished
+    // stream is stopped, and what of it lies in the driver's buffer is never heard.
+    ToneFeed(std::vector<float> tone, int channels, std::size_t tail = 0)
+        : tone_{std::move(tone)}, channels_{channels}, tail_{tail}
+    {
+    }
 
     enum class State { sounding, finished };
 
@@ -70,9 +75,13 @@ public:
 
 private:
     static constexpr float kHushPerSample = 1.0f / 900.0f;  // 19 ms at 48 kHz: no click
+    bool is_over() const noexcept { return next_ == tone_.size() || !(gain_ > 0.0f); }
+
     std::vector<float> tone_;
     const int channels_;
+    const std::size_t tail_;
     std::size_t next_{0};
+    std::size_t silent_{0};  // frames since the end
     float gain_{1.0f};
     std::atomic<bool> hushed_{false};
     std::atomic<bool> ended_{false};

@@ -14,18 +14,25 @@ namespace {
 
 // 480 frames and 20 ms: of the sizes measured the one whose blocks arrive most evenly.
 constexpr unsigned long kFramesPerBlock = 480;
-constexpr Seconds kSuggestedLatency{20ms};
+constexpr Seconds kListeningLatency{20ms};
+// A note may come a little later, but not with a hole in it, whatever else the computer does: with
+// 20 ms a busy one left out 10 to 40 ms of it, several times in a note. Less than kHushPatienceMs,
+// so that its fade is heard.
+constexpr Seconds kPlayingLatency{100ms};
+// Of silence after a note: more than what a driver's buffer holds, which is two blocks above the
+// latency asked for.
+constexpr Seconds kTail{kPlayingLatency + Seconds{40ms}};
 // Sound servers resample to whatever is asked for, and misreport what they run at: ask for 48 kHz.
 constexpr std::array<SampleRate, 2> kRates{{{48'000.0}, {44'100.0}}};
 constexpr int kMostChannels = 32;
 constexpr int kHushPatienceMs = 200;
 
-PaStreamParameters parameters_for(PaDeviceIndex device, int channels)
+PaStreamParameters parameters_for(PaDeviceIndex device, int channels, Seconds latency)
 {
     return {.device = device,
             .channelCount = channels,
             .sampleFormat = paFloat32,
-            .suggestedLatency = kSuggestedLatency.count(),
+            .suggestedLatency = latency.count(),
             .hostApiSpecificStreamInfo = nullptr};
 }
 
@@ -144,7 +151,7 @@ std::vector<SampleRate> PortAudioSession::accepted_rates(const std::string& name
     for (const PaDeviceIndex i : input_indexes()) {
         if (name_of_device(i) != name) continue;
         for (const SampleRate rate : kRates) {
-            const PaStreamParameters mono = parameters_for(i, 1);
+            const PaStreamParameters mono = parameters_for(i, 1, kListeningLatency);
             if (Pa_IsFormatSupported(&mono, nullptr, rate.hz) == paFormatIsSupported) {
                 accepted.push_back(rate);
             }
@@ -195,7 +202,8 @@ Result<std::shared_ptr<CaptureStream>> PortAudioSession::open_device(PaDeviceInd
 PaStream* PortAudioSession::try_open(PaDeviceIndex device,
                                      const std::shared_ptr<CaptureStream>& stream)
 {
-    const PaStreamParameters input = parameters_for(device, stream->tap.channels());
+    const PaStreamParameters input =
+        parameters_for(device, stream->tap.channels(), kListeningLatency);
     PaStream* pa = nullptr;
     if (Pa_OpenStream(&pa, &input, nullptr, stream->rate.hz, kFramesPerBlock, paClipOff,
                       &capture_callback, &stream->tap) != paNoError) {
@@ -236,10 +244,12 @@ Result<std::shared_ptr<ToneFeed>> PortAudioSession::play(const ToneRequest& tone
 std::shared_ptr<ToneFeed> PortAudioSession::try_play(const ToneRequest& tone, PaDeviceIndex device,
                                                      CaptureFormat format)
 {
-    const PaStreamParameters output = parameters_for(device, format.channels);
+    const PaStreamParameters output = parameters_for(device, format.channels, kPlayingLatency);
     auto samples = tone.sound ? model_samples(*tone.sound, format.rate)
                               : samples_of({tone.f0, tone.length, format.rate});
-    auto feed = std::make_shared<ToneFeed>(std::move(samples), format.channels);
+    auto feed =
+        std::make_shared<ToneFeed>(std::move(samples), format.channels,
+                                   static_cast<std::size_t>(samples_in(kTail, format.rate).value));
     PaStream* pa = nullptr;
     if (Pa_OpenStream(&pa, nullptr, &output, format.rate.hz, kFramesPerBlock, paClipOff,
                       &tone_callback, feed.get()) != paNoError) {

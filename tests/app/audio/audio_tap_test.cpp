@@ -173,6 +173,24 @@ TEST_CASE("a tone is given out once, to every channel, and then silence")
     }
 }
 
+TEST_CASE("a tone, or its fade, is finished only after its tail of silence")
+{
+    ToneFeed whole{{0.1f, 0.2f, 0.3f}, 2, 5};
+    std::vector<float> out(8);                            // 4 frames
+    CHECK(whole.fill(out) == ToneFeed::State::sounding);  // one of silence
+    CHECK(out[5] == 0.3f);
+    CHECK(whole.fill(out) == ToneFeed::State::finished);  // five
+    CHECK(out[0] == 0.0f);
+
+    ToneFeed hushed{std::vector<float>(48'000, 0.5f), 1, 480};
+    std::vector<float> block(480);
+    hushed.hush();
+    CHECK(hushed.fill(block) == ToneFeed::State::sounding);
+    CHECK(hushed.fill(block) == ToneFeed::State::sounding);  // the fade is 900 frames
+    CHECK(block.back() == 0.0f);
+    CHECK(hushed.fill(block) == ToneFeed::State::finished);
+}
+
 TEST_CASE("a hushed tone fades within 20 ms instead of stopping with a click")
 {
     ToneFeed feed{std::vector<float>(48'000, 0.5f), 1};

@@ -56,6 +56,11 @@ std::vector<Stretch> stretches_in(std::span<const float> samples, SampleRate rat
     return found;
 }
 
+bool holds_whole(std::span<const float> heard, std::span<const float> played)
+{
+    return !std::ranges::search(heard, played).empty();
+}
+
 double loudness_of(std::span<const float> samples)
 {
     return std::sqrt(mean_square(samples.subspan(samples.size() / 4, samples.size() / 2)));

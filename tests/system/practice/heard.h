@@ -18,6 +18,9 @@ struct Stretch {
 // included.
 std::vector<Stretch> stretches_in(std::span<const float> samples, SampleRate rate);
 
+// Whether all that was played is in it, sample for sample.
+bool holds_whole(std::span<const float> heard, std::span<const float> played);
+
 // Root mean square of the middle half.
 double loudness_of(std::span<const float> samples);
 

@@ -12,7 +12,6 @@
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
-#include <cstring>
 #include <fstream>
 #include <iterator>
 #include <string>
@@ -23,6 +22,7 @@
 #include "dsp/reference_tone.h"
 #include "dsp/tuning.h"
 #include "tests/support/signal_script.h"
+#include "tests/system/capture/monitor.h"
 #include "tests/system/practice/at_home.h"
 #include "tests/system/practice/heard.h"
 
@@ -96,30 +96,6 @@ bool falls_quiet()
     });
 }
 
-// Everything that sounds, recorded beside the program while it lives.
-class Monitor {
-public:
-    explicit Monitor(fs::path file)
-        : file_{std::move(file)}, recorder_{{"parec", "--device=testsink.monitor", "--rate=48000",
-                                             "--channels=1", "--format=float32le", "--raw",
-                                             "--latency-msec=50"},
-                                            file_,
-                                            {}}
-    {
-    }
-    std::vector<float> samples() const
-    {
-        const std::string bytes = text_of(file_);
-        std::vector<float> samples(bytes.size() / sizeof(float));
-        std::memcpy(samples.data(), bytes.data(), samples.size() * sizeof(float));
-        return samples;
-    }
-
-private:
-    fs::path file_;
-    Process recorder_;
-};
-
 std::span<const float> part(const std::vector<float>& samples, const Stretch& stretch)
 {
     return std::span{samples}.subspan(
@@ -187,8 +163,9 @@ ModelVoice record_a_model(Computer& desk, SoundServer& server)
     open_models_page(desk);
     desk.press("Return");  // record
     wait_for(Seconds{0.5});
-    REQUIRE(server.play(sung_exactly(model_pitch(), kModelLength)));
-    wait_for(kModelLength + Seconds{3.0});
+    const Recording model = sung_exactly(model_pitch(), kModelLength);
+    REQUIRE(server.play(model));
+    wait_for(kModelLength + Seconds{4.0});
     desk.press("h");
     CHECK(plays_and_ends());
     desk.press("Escape");
@@ -197,6 +174,9 @@ ModelVoice record_a_model(Computer& desk, SoundServer& server)
     desk.close_window();
 
     const auto heard = monitor.samples();
+    // Nothing here resamples: if it did not get there whole, what follows is no fault of the
+    // program.
+    WARN_MESSAGE(holds_whole(heard, model.samples), "what was sung did not reach the microphone");
     const auto stretches = stretches_in(heard, kSungRate);
     REQUIRE(stretches.size() >= 1);
     check_is_as_sung(heard, stretches.back());
