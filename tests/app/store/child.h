@@ -51,20 +51,33 @@ public:
         status_ = WIFEXITED(raw) ? WEXITSTATUS(raw) : -1;
         return *status_;
     }
+    // Waits until it has written so many bytes, or has ended.
+    void wait_until_written(std::size_t bytes)
+    {
+        while (written_.size() < bytes && read_some()) {
+        }
+    }
     // All that it wrote, when it has ended.
-    std::string written()
+    const std::string& written()
     {
         (void)status();
-        std::string all;
-        std::array<char, 4096> part{};
-        for (ssize_t got = 0; (got = ::read(read_end_, part.data(), part.size())) > 0;)
-            all.append(part.data(), static_cast<std::size_t>(got));
-        return all;
+        while (read_some()) {
+        }
+        return written_;
     }
 
 private:
+    bool read_some()
+    {
+        std::array<char, 4096> part{};
+        const ssize_t got = ::read(read_end_, part.data(), part.size());
+        if (got > 0) written_.append(part.data(), static_cast<std::size_t>(got));
+        return got > 0;
+    }
+
     pid_t pid_{-1};
     int read_end_{-1};
+    std::string written_;
     std::optional<int> status_;
 };
 

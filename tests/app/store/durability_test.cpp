@@ -97,13 +97,18 @@ TEST_CASE("a program killed at any moment loses no trial that it was told is kep
     const QuickDisk scratch;
     const std::string file = scratch.path("records.sqlite");
     Random chance{2026};
+    // It is let come so far, however slow the machine is, and then killed at any moment: while it
+    // opens the file, while it keeps its first trials, or a few later.
+    constexpr double kMostAwaited = 8.0;
     std::size_t kept_in_all = 0;
     int killed_within = 0;
     for (int number = 1; number <= kKills; ++number) {
         CAPTURE(number);
         Child child{[&](int to_parent) { return practise(file, number, to_parent); }};
+        const auto awaited = static_cast<std::size_t>(chance.uniform(0.0, kMostAwaited));
+        child.wait_until_written(awaited);
         std::this_thread::sleep_for(
-            std::chrono::microseconds{static_cast<int>(chance.uniform(0.0, 25'000.0))});
+            std::chrono::microseconds{static_cast<int>(chance.uniform(0.0, 5'000.0))});
         child.kill();
         CHECK(child.status() <= 0);  // killed, or at its end: never an error of its own
         killed_within += child.status() == -1 ? 1 : 0;
