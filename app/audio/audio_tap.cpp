@@ -15,6 +15,12 @@ void AudioTap::on_samples(std::span<const float> interleaved) noexcept
     }
 }
 
+void AudioTap::on_overflow() noexcept
+{
+    lost_.fetch_add(1, std::memory_order_relaxed);
+    delivered_.fetch_add(1, std::memory_order_relaxed);
+}
+
 void AudioTap::fill(AudioBlock& block, std::span<const float> interleaved) noexcept
 {
     const auto width = static_cast<std::size_t>(channels_);
@@ -56,9 +62,11 @@ ToneFeed::State ToneFeed::fill(std::span<float> interleaved) noexcept
 // Six parameters: PortAudio's callback type.
 // NOLINTBEGIN(readability-function-size)
 int capture_callback(const void* input, void*, unsigned long frames,
-                     const PaStreamCallbackTimeInfo*, PaStreamCallbackFlags, void* user) noexcept
+                     const PaStreamCallbackTimeInfo*, PaStreamCallbackFlags flags,
+                     void* user) noexcept
 {
     auto& tap = *static_cast<AudioTap*>(user);
+    if ((flags & paInputOverflow) != 0) tap.on_overflow();
     if (input != nullptr) {
         const std::size_t count = frames * static_cast<std::size_t>(tap.channels());
         tap.on_samples({static_cast<const float*>(input), count});

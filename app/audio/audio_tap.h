@@ -25,6 +25,11 @@ public:
     // them as lost when the ring is full. [audio]
     void on_samples(std::span<const float> interleaved) noexcept;
 
+    // The driver says that samples were lost before those that come next, not how many: one is
+    // counted, so that there is a gap. A loss of 50 ms and more is found by stream_health.h as
+    // well, by its length. [audio]
+    void on_overflow() noexcept;
+
     // The device has gone, or the stream was closed. [audio]
     void on_end() noexcept { ended_.store(true, std::memory_order_release); }
 
@@ -32,7 +37,7 @@ public:
 
     // Samples since the stream started; handed over or lost. [any, concurrent]
     SampleCount delivered() const noexcept { return {delivered_.load(std::memory_order_relaxed)}; }
-    // Of these, lost because the ring was full. [any, concurrent]
+    // Of these, lost because the ring was full, or by the driver. [any, concurrent]
     SampleCount lost() const noexcept { return {lost_.load(std::memory_order_relaxed)}; }
     // Samples at the end of those delivered that are exactly zero. [any, concurrent]
     SampleCount zeros() const noexcept { return {zeros_.load(std::memory_order_relaxed)}; }

@@ -104,6 +104,26 @@ TEST_CASE("frames in any number at a time arrive whole and in order")
     }
 }
 
+TEST_CASE("a driver that tells of lost samples leaves a gap before those that come next")
+{
+    AudioRing ring;
+    AudioTap tap{ring, 1};
+    const std::vector<float> frames = numbered_frames(480, 1);
+    const AllocationGuard guard;
+    capture_callback(frames.data(), nullptr, 480, nullptr, 0, &tap);
+    capture_callback(frames.data(), nullptr, 480, nullptr, paInputOverflow, &tap);
+    capture_callback(frames.data(), nullptr, 480, nullptr, paOutputUnderflow, &tap);
+    CHECK(guard.allocations() == 0);
+    AudioBlock block;
+    for (const std::int64_t begin : {0, 481, 961}) {
+        REQUIRE(ring.try_pop(block));
+        CHECK(block.begin.value == begin);
+        CHECK(block.count == 480);
+    }
+    CHECK(tap.lost().value == 1);
+    CHECK(tap.delivered().value == 3 * 480 + 1);
+}
+
 TEST_CASE("samples that find the ring full are counted, and what follows keeps its place")
 {
     AudioRing ring{1};
