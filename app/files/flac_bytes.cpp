@@ -6,12 +6,14 @@
 #include <cmath>
 #include <cstring>
 #include <memory>
+#include <string_view>
 
 namespace holdwell {
 
 namespace {
 
 constexpr Seconds kLongest{120.0};
+constexpr const char* kUnreadable = "the recorded voice cannot be read; record it anew";
 
 // A file that lies in memory, as libsndfile asks for it.
 struct MemoryFile {
@@ -54,6 +56,14 @@ sf_count_t write_to(const void* from, sf_count_t count, void* user)
 
 sf_count_t tell(void* user) { return static_cast<MemoryFile*>(user)->at; }
 
+// By its first letters (RFC 9639, section 6): of other kinds the library writes on the terminal.
+bool begins_as_flac(std::span<const std::byte> bytes)
+{
+    constexpr std::string_view kLetters = "fLaC";
+    return bytes.size() >= kLetters.size() &&
+           std::memcmp(bytes.data(), kLetters.data(), kLetters.size()) == 0;
+}
+
 SF_VIRTUAL_IO in_memory() { return {&length_of, &go_to, &read_from, &write_to, &tell}; }
 
 struct Closing {
@@ -83,13 +93,13 @@ Result<std::vector<std::byte>> flac_of(const Recording& recording)
 
 Result<Recording> sound_of_flac(std::span<const std::byte> flac)
 {
+    if (!begins_as_flac(flac)) return Error{kUnreadable};
     MemoryFile file{{flac.begin(), flac.end()}, 0};
     SF_VIRTUAL_IO io = in_memory();
     SF_INFO info{};
     const OpenSound sound{sf_open_virtual(&io, SFM_READ, &info, &file)};
     const bool is_flac = sound && (info.format & SF_FORMAT_TYPEMASK) == SF_FORMAT_FLAC;
-    if (!is_flac || info.channels < 1 || info.channels > kMostChannels)
-        return Error{"the recorded voice cannot be read; record it anew"};
+    if (!is_flac || info.channels < 1 || info.channels > kMostChannels) return Error{kUnreadable};
     Recording recording;
     recording.sample_rate = {static_cast<double>(info.samplerate)};
     const auto channels = static_cast<std::size_t>(info.channels);

@@ -10,6 +10,7 @@
 #include <fstream>
 #include <utility>
 
+#include "app/files/file_kind.h"
 #include "app/files/promised_length.h"
 
 namespace holdwell {
@@ -18,6 +19,10 @@ namespace {
 
 constexpr std::size_t kBlockFrames = 4096;
 constexpr Seconds kLongestInMemory{3600.0};
+constexpr std::string_view kNotListed =
+    "is not a WAV, FLAC, OGG or AIFF recording; save it as one of these";
+constexpr std::string_view kOddlyPacked =
+    "is packed in a way that cannot be read; save it as plain WAV or FLAC";
 
 struct CloseSound {
     void operator()(SNDFILE* sound) const { sf_close(sound); }
@@ -38,6 +43,8 @@ std::optional<Error> trouble_with_path(const std::string& path)
     const fs::file_status status = fs::status(path, error);
     if (status.type() == fs::file_type::not_found)
         return sentence(path, "there is no such file; check its name and folder");
+    if (error == std::errc::filename_too_long)
+        return sentence(path, "its name is too long; check it, or give it a shorter one");
     if (status.type() == fs::file_type::directory)
         return sentence(path, "is a folder, not a recording; name the recordings inside it");
     if (status.type() != fs::file_type::regular && status.type() != fs::file_type::none)
@@ -52,28 +59,23 @@ std::optional<Error> trouble_with_path(const std::string& path)
     return std::nullopt;
 }
 
-// ---- what the library says of it --------------------------------------------------------------
-
-bool is_known_container(int format)
+std::optional<Error> trouble_with_kind(const std::string& path)
 {
-    switch (format & SF_FORMAT_TYPEMASK) {
-    case SF_FORMAT_WAV:
-    case SF_FORMAT_WAVEX:
-    case SF_FORMAT_W64:
-    case SF_FORMAT_RF64:
-    case SF_FORMAT_FLAC:
-    case SF_FORMAT_OGG:
-    case SF_FORMAT_AIFF:
-        return true;
-    default:
-        return false;
+    switch (kind_of_file(path)) {
+    case FileKind::other:
+        return sentence(path, kNotListed);
+    case FileKind::mpeg_in_wav:
+        return sentence(path, kOddlyPacked);
+    case FileKind::listed:
+        break;
     }
+    return std::nullopt;
 }
+
+// ---- what the library says of it --------------------------------------------------------------
 
 std::optional<Error> trouble_with_format(const std::string& path, const SF_INFO& info)
 {
-    if (!is_known_container(info.format))
-        return sentence(path, "is not a WAV, FLAC, OGG or AIFF recording; save it as one of these");
     if (info.channels < 1) return sentence(path, "says it has no channels; save it again as mono");
     if (info.channels > kMostChannels)
         return sentence(path, fmt::format("has {} channels and at most {} can be read; save it as "
@@ -97,16 +99,24 @@ Error why_not_opened(const std::string& path)
                         fmt::format("has more than {} channels; save it as mono", kMostChannels));
     switch (sf_error(nullptr)) {
     case SF_ERR_UNRECOGNISED_FORMAT:
-        return sentence(path, "is not a WAV, FLAC, OGG or AIFF recording; save it as one of these");
+        return sentence(path, kNotListed);
     case SF_ERR_UNSUPPORTED_ENCODING:
-        return sentence(path, "is packed in a way that cannot be read; save it as plain WAV or "
-                              "FLAC");
+        return sentence(path, kOddlyPacked);
     case SF_ERR_SYSTEM:
         return sentence(path, "stopped in the middle of reading; check that the disk is connected");
     default:
         return sentence(path, "is damaged or cut off; copy or record it again");
     }
 }
+
+// The library's sign for a length that it does not know.
+std::optional<SampleCount> length_of(const SF_INFO& info)
+{
+    if (info.frames == SF_COUNT_MAX) return std::nullopt;
+    return SampleCount{info.frames};
+}
+
+bool is_ogg(const SF_INFO& info) { return (info.format & SF_FORMAT_TYPEMASK) == SF_FORMAT_OGG; }
 
 struct OpenedSound {
     Sound sound;
@@ -157,6 +167,7 @@ struct RecordingReader::State {
     std::vector<float> interleaved;  // one block, sized once
     SampleCount replaced{};
     SampleCount delivered{};
+    bool lacks_end{false};
 
     // One block at most; the samples of our channel go to the front of `into`.
     std::size_t read_block(std::span<float> into)
@@ -188,6 +199,7 @@ RecordingReader& RecordingReader::operator=(RecordingReader&&) noexcept = defaul
 Result<RecordingReader> RecordingReader::open(const std::string& path)
 {
     if (auto trouble = trouble_with_path(path)) return *trouble;
+    if (auto trouble = trouble_with_kind(path)) return *trouble;
     Result<OpenedSound> opened = open_sound(path);
     if (!opened) return opened.error();
 
@@ -195,8 +207,9 @@ Result<RecordingReader> RecordingReader::open(const std::string& path)
     auto state = std::make_unique<State>();
     state->path = path;
     state->format = {.sample_rate = {static_cast<double>(info.samplerate)},
-                     .length = {info.frames},
+                     .length = length_of(info),
                      .channels = info.channels};
+    state->lacks_end = is_ogg(info) && !state->format.length;
     if (info.channels > 1) {
         const auto channels = static_cast<std::size_t>(info.channels);
         state->format.channel =
@@ -228,7 +241,11 @@ SampleCount RecordingReader::replaced() const { return state_->replaced; }
 std::optional<std::string> RecordingReader::shortfall() const
 {
     const Seconds present = duration_of(state_->delivered, state_->format.sample_rate);
-    Seconds promised = duration_of(state_->format.length, state_->format.sample_rate);
+    if (state_->lacks_end)
+        return fmt::format("{}: stops after {:.1f} s, before its end; copy or record it again",
+                           state_->path, present.count());
+    Seconds promised =
+        duration_of(state_->format.length.value_or(state_->delivered), state_->format.sample_rate);
     const auto bytes = sound_bytes_of(state_->path);
     if (bytes && bytes->present > 0 && bytes->present < bytes->promised)
         promised =

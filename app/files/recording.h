@@ -27,7 +27,8 @@ inline constexpr int kMostChannels = 32;
 
 struct RecordingFormat {
     SampleRate sample_rate{};
-    SampleCount length{};  // as the file says; what can be read may be less
+    // As the file says, what can be read may be less; absent: it does not say.
+    std::optional<SampleCount> length{};
     int channels{1};
     int channel{0};  // the one that is read, from 0
 };
@@ -47,7 +48,8 @@ public:
     // Samples so far that were no numbers and were read as silence.
     SampleCount replaced() const;
 
-    // Once everything has been read: one sentence if the file holds less than its header promises.
+    // Once everything has been read: one sentence if the file holds less than its header promises,
+    // or an OGG file has no end (RFC 3533, section 6: its last page is marked).
     std::optional<std::string> shortfall() const;
 
 private:
@@ -61,7 +63,7 @@ struct Recording {
     std::vector<float> samples;  // mono
     SampleRate sample_rate{};
     SampleCount replaced{};                  // were no numbers, and are 0 in `samples`
-    std::optional<std::string> shortfall{};  // one sentence: less than the header promises
+    std::optional<std::string> shortfall{};  // one sentence: less than it should hold
 };
 
 // The whole of a file of at most one hour.

@@ -6,10 +6,31 @@
 
 #include "app/files/recording.h"
 #include "tests/app/files/scratch_folder.h"
+#include "tests/app/files/standard_error.h"
 #include "tests/app/files/wav_bytes.h"
 
 using namespace holdwell;
 using namespace holdwell::test;
+
+namespace {
+
+// Frames of MPEG 1 layer III without a sound: 128 kbit/s at 44 100 Hz, 417 bytes each (ISO/IEC
+// 11172-3, 2.4.2.3 and 2.4.3.1).
+std::string mpeg_frames(int count)
+{
+    std::string frames;
+    for (int i = 0; i < count; ++i) frames += "\xff\xfb\x90\x64" + std::string(413, '\0');
+    return frames;
+}
+
+// An ID3 tag of `length` bytes, below 128, besides its own ten.
+std::string id3_tag(std::size_t length)
+{
+    return std::string{"ID3\x04\0\0\0\0\0", 9} + static_cast<char>(length) +
+           std::string(length, '\0');
+}
+
+}  // namespace
 
 TEST_CASE("every unreadable recording is one sentence: what is wrong, and what to do")
 {
@@ -57,6 +78,51 @@ TEST_CASE("every unreadable recording is one sentence: what is wrong, and what t
     }
 }
 
+TEST_CASE("MPEG sound is refused by its first bytes, whole, cut or damaged, without another word")
+{
+    const std::string damage(3'000, 'x');
+    struct Row {
+        const char* file;
+        std::string bytes;
+        const char* sentence;
+    };
+    const char* kNotSound = "is not a WAV, FLAC, OGG or AIFF recording; save it as one of these";
+    const Row rows[] = {
+        {"whole.mp3", mpeg_frames(20), kNotSound},
+        {"cut.mp3", mpeg_frames(1).substr(0, 100), kNotSound},
+        {"damaged.mp3", mpeg_frames(5) + damage + mpeg_frames(5), kNotSound},
+        {"tagged.mp3", id3_tag(20) + mpeg_frames(5) + damage, kNotSound},
+        {"called otherwise.wav", mpeg_frames(2) + damage, kNotSound},
+        {"inside.wav", wav_bytes({.format = 0x55}, mpeg_frames(5) + damage),
+         "is packed in a way that cannot be read; save it as plain WAV or FLAC"},
+    };
+    const ScratchFolder folder;
+    for (const Row& row : rows) {
+        CAPTURE(row.file);
+        const std::string path = folder.file(row.file, row.bytes);
+        std::string message;
+        std::string chatter;
+        {
+            const StandardErrorWatch watch;
+            const auto read = read_recording(path);
+            if (!read) message = read.error().message;
+            chatter = watch.text();
+        }
+        CHECK(message == path + ": " + row.sentence);
+        CHECK(chatter.empty());
+    }
+}
+
+TEST_CASE("a tag in front of a recording does not hide what it is")
+{
+    const ScratchFolder folder;
+    const std::string path =
+        folder.file("tagged.wav", id3_tag(100) + wav_bytes({}, pcm16({1, 2, 3})));
+    const auto read = read_recording(path);
+    REQUIRE(read.has_value());
+    CHECK(read.value().samples.size() == 3);
+}
+
 TEST_CASE("a missing file, a folder and a pipe are told apart")
 {
     const ScratchFolder folder;
@@ -72,6 +138,9 @@ TEST_CASE("a missing file, a folder and a pipe are told apart")
     const std::string pipe = folder.path("pipe.wav");
     REQUIRE(mkfifo(pipe.c_str(), 0600) == 0);
     CHECK(message_of(pipe) == pipe + ": is not an ordinary file; save the sound to a file first");
+    const std::string endless = folder.path(std::string(300, 'n'));
+    CHECK(message_of(endless) ==
+          endless + ": its name is too long; check it, or give it a shorter one");
 }
 
 TEST_CASE("a file that its reader has no permission for says so")

@@ -4,8 +4,10 @@
 #include <numbers>
 
 #include "app/files/flac_bytes.h"
+#include "tests/app/files/standard_error.h"
 
 using namespace holdwell;
+using namespace holdwell::test;
 
 namespace {
 
@@ -56,6 +58,17 @@ TEST_CASE("bytes that are no FLAC are refused, wherever they are cut or changed"
     CHECK_FALSE(sound_of_flac({}));
     std::vector<std::byte> bytes(500, std::byte{0x55});
     CHECK_FALSE(sound_of_flac(bytes));
+    // What a library takes for MPEG sound, and says so on the terminal.
+    for (std::size_t i = 0; i + 4 < bytes.size(); i += 417) {
+        bytes[i] = std::byte{0xFF};
+        bytes[i + 1] = std::byte{0xFB};
+        bytes[i + 2] = std::byte{0x90};
+    }
+    {
+        const StandardErrorWatch watch;
+        CHECK_FALSE(sound_of_flac(bytes));
+        CHECK(watch.text().empty());
+    }
     bytes = flac.value();
     bytes.resize(20);
     CHECK_FALSE(sound_of_flac(bytes));
