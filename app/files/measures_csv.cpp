@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "app/files/measures.h"
+#include "app/files/measures_rounding.h"
 
 namespace holdwell {
 
@@ -51,11 +52,12 @@ using Row = std::map<std::string_view, std::string>;
 
 std::string fixed(double value, int digits)
 {
-    return std::isfinite(value) ? fmt::format("{:.{}f}", value, digits) : std::string{};
+    return std::isfinite(value) ? fmt::format("{:.{}f}", rounded(value, digits), digits)
+                                : std::string{};
 }
 
-std::string in_seconds(Seconds s) { return fixed(s.count(), 3); }
-std::string in_ms(Seconds s) { return fixed(s.count() * 1000.0, 1); }
+std::string in_seconds(Seconds s) { return fixed(s.count(), kSecondsDecimals); }
+std::string in_ms(Seconds s) { return fixed(s.count() * 1000.0, kMsDecimals); }
 
 template <typename Value>
 std::string or_empty(const std::optional<Value>& value, int digits)
@@ -97,21 +99,21 @@ void add_span(Row& row, SampleIndex onset, SampleIndex offset, SampleRate rate)
 
 void add_quality(Row& row, const Quality& q)
 {
-    row["jitter_percent"] = fixed(q.jitter_percent, 3);
-    row["shimmer_percent"] = fixed(q.shimmer_percent, 3);
-    row["hnr_db"] = fixed(q.hnr.value, 1);
-    row["cpps_db"] = fixed(q.cpps.value, 1);
+    row["jitter_percent"] = fixed(q.jitter_percent, kPercentDecimals);
+    row["shimmer_percent"] = fixed(q.shimmer_percent, kPercentDecimals);
+    row["hnr_db"] = fixed(q.hnr.value, kDecibelsDecimals);
+    row["cpps_db"] = fixed(q.cpps.value, kDecibelsDecimals);
 }
 
 Row with_hold(Row row, const Hold& h, SampleRate rate)
 {
     row["kind"] = "hold";
     add_span(row, h.onset, h.offset, rate);
-    row["f0_median_hz"] = or_empty(h.f0_median, 4);
-    row["f0_sd_cents"] = or_empty(h.f0_sd, 2);
-    row["deviation_cents"] = or_empty(h.deviation, 2);
+    row["f0_median_hz"] = or_empty(h.f0_median, kHertzDecimals);
+    row["f0_sd_cents"] = or_empty(h.f0_sd, kCentsDecimals);
+    row["deviation_cents"] = or_empty(h.deviation, kCentsDecimals);
     if (h.in_band) row["in_band_s"] = in_seconds(*h.in_band);
-    row["level_dbfs"] = fixed(h.level.value, 1);
+    row["level_dbfs"] = fixed(h.level.value, kDecibelsDecimals);
     row["interruptions"] = fmt::to_string(h.interruptions.size());
     row["onset"] = name_of(h.start.named);
     row["onset_rise_ms"] = ms_or_empty(h.start.rise);
@@ -127,7 +129,7 @@ Row with_hold(Row row, const Hold& h, SampleRate rate)
 Row with_sibilant(Row row, const Sibilant& s, SampleRate rate)
 {
     add_span(row, s.onset, s.offset, rate);
-    row["level_dbfs"] = fixed(s.level.value, 1);
+    row["level_dbfs"] = fixed(s.level.value, kDecibelsDecimals);
     return row;
 }
 
@@ -136,10 +138,11 @@ Row with_glide(Row row, const Glide& g, SampleRate rate)
     row["kind"] = "glide";
     add_span(row, g.onset, g.offset, rate);
     row["direction"] = name_of(g.direction);
-    row["lowest_hz"] = or_empty(g.lowest, 4);
-    row["highest_hz"] = or_empty(g.highest, 4);
+    row["lowest_hz"] = or_empty(g.lowest, kHertzDecimals);
+    row["highest_hz"] = or_empty(g.highest, kHertzDecimals);
     if (g.lowest && g.highest)
-        row["range_semitones"] = fixed(semitones_between(*g.lowest, *g.highest).value, 3);
+        row["range_semitones"] =
+            fixed(semitones_between(*g.lowest, *g.highest).value, kSemitonesDecimals);
     row["breaks"] = fmt::to_string(g.breaks.size());
     row["fry_s"] = in_seconds(g.fry);
     return row;
@@ -154,7 +157,7 @@ Row row_of_file(const FileMeasures& measures)
     const Measured& m = *measures.measured;
     row["sample_rate_hz"] = fixed(m.sample_rate.hz, 0);
     row["file_duration_s"] = in_seconds(duration_of(m.length, m.sample_rate));
-    row["noise_floor_dbfs"] = or_empty(m.noise_floor, 1);
+    row["noise_floor_dbfs"] = or_empty(m.noise_floor, kDecibelsDecimals);
     row["clipped_samples"] = fmt::to_string(m.clipped_samples);
     row["lost_samples"] = fmt::to_string(m.lost.value);
     std::string& processing = row["processing"];

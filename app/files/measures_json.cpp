@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "app/files/measures.h"
+#include "app/files/measures_rounding.h"
 
 namespace holdwell {
 
@@ -9,31 +10,21 @@ namespace {
 
 using Json = nlohmann::ordered_json;  // keys in the order in which they are described
 
-// Steps at which values are written: finer than anyone can hear or measure.
-constexpr double kMillisecond = 1e-3;  // in seconds
-constexpr double kTenthMs = 0.1;       // in milliseconds
-constexpr double kHertzStep = 1e-4;    // 0.003 cents at 60 Hz
-constexpr double kCentStep = 1e-2;
-constexpr double kSemitoneStep = 1e-3;
-constexpr double kDecibelStep = 0.1;
-constexpr double kPercentStep = 1e-3;
-
 // Null for what is no number.
-Json rounded(double value, double step)
+Json number(double value, int decimals)
 {
     if (!std::isfinite(value)) return nullptr;
-    const double steps_in_one = std::round(1.0 / step);
-    return std::round(value * steps_in_one) / steps_in_one + 0.0;  // never "-0.0"
+    return rounded(value, decimals);
 }
 
-Json in_seconds(Seconds s) { return rounded(s.count(), kMillisecond); }
+Json in_seconds(Seconds s) { return number(s.count(), kSecondsDecimals); }
 Json in_seconds(SampleIndex at, SampleRate rate) { return in_seconds(time_of(at, rate)); }
-Json in_ms(Seconds s) { return rounded(s.count() * 1000.0, kTenthMs); }
-Json in_hz(Hertz f) { return rounded(f.value, kHertzStep); }
-Json in_cents(Cents c) { return rounded(c.value, kCentStep); }
-Json in_dbfs(Dbfs level) { return rounded(level.value, kDecibelStep); }
-Json in_db(Decibels step) { return rounded(step.value, kDecibelStep); }
-Json in_percent(double percent) { return rounded(percent, kPercentStep); }
+Json in_ms(Seconds s) { return number(s.count() * 1000.0, kMsDecimals); }
+Json in_hz(Hertz f) { return number(f.value, kHertzDecimals); }
+Json in_cents(Cents c) { return number(c.value, kCentsDecimals); }
+Json in_dbfs(Dbfs level) { return number(level.value, kDecibelsDecimals); }
+Json in_db(Decibels step) { return number(step.value, kDecibelsDecimals); }
+Json in_percent(double percent) { return number(percent, kPercentDecimals); }
 
 template <typename Value, typename Write>
 Json or_null(const std::optional<Value>& value, Write write)
@@ -94,7 +85,7 @@ Json break_of(const PitchBreak& b, SampleRate rate)
     written["kind"] = name_of(b.kind);
     if (b.kind == BreakKind::jump)
         written["size_semitones"] =
-            or_null(b.size, [](Semitones s) { return rounded(s.value, kSemitoneStep); });
+            or_null(b.size, [](Semitones s) { return number(s.value, kSemitonesDecimals); });
     else
         written["gap_ms"] = or_null(b.gap, in_ms);
     return written;
@@ -103,7 +94,7 @@ Json break_of(const PitchBreak& b, SampleRate rate)
 Json range_of(const Glide& g)
 {
     if (!g.lowest || !g.highest) return nullptr;
-    return rounded(semitones_between(*g.lowest, *g.highest).value, kSemitoneStep);
+    return number(semitones_between(*g.lowest, *g.highest).value, kSemitonesDecimals);
 }
 
 Json processing_of(const Measured& m)

@@ -228,6 +228,33 @@ TEST_CASE("a file without a hold, and one that cannot be read, have a row each")
     CHECK(as_csv(with({})).starts_with("name as given,none,"));
 }
 
+TEST_CASE("JSON and CSV round alike, halves away from zero")
+{
+    // 670 440 samples are 13.9675 s at 48 000: no binary number is just that, and the nearest lies
+    // below. The others are halves in their own steps.
+    Hold hold = full_hold();
+    hold.onset = {0};
+    hold.offset = {670'440};
+    hold.deviation = Cents{-0.125};
+    hold.level = Dbfs{-27.25};
+    hold.quality = Quality{0.0625, 2.0625, {21.25}, {14.75}};
+    const FileMeasures measures = with(heard(hold));
+    const Json json = Json::parse(as_json(measures))["holds"][0];
+    CHECK(json["duration_s"] == 13.968);
+    CHECK(json["deviation_cents"] == -0.13);
+    CHECK(json["level_dbfs"] == -27.3);
+    CHECK(json["quality"]["jitter_percent"] == 0.063);
+    CHECK(json["quality"]["hnr_db"] == 21.3);
+    const std::string csv = as_csv(measures);
+    for (const char* field :
+         {",13.968,", ",-0.13,", ",-27.3,", ",0.063,", ",2.063,", ",21.3,14.8,"})
+        CHECK_MESSAGE(csv.find(field) != std::string::npos, field);
+    hold.deviation = Cents{-0.001};
+    const FileMeasures almost = with(heard(hold));
+    CHECK(as_json(almost).find("\"deviation_cents\":0.0,") != std::string::npos);
+    CHECK(as_csv(almost).find(",0.00,") != std::string::npos);
+}
+
 TEST_CASE("a frame without voice has no f0")
 {
     FrameReading voiced;
@@ -237,6 +264,6 @@ TEST_CASE("a frame without voice has no f0")
     voiced.confidence = 0.98765;
     voiced.level = {-27.345};
     CHECK(frames_heading() == "time_s,f0_hz,confidence,level_dbfs,phonation\n");
-    CHECK(as_frames_row(voiced, kRate) == "0.250000,440.00000,0.9877,-27.34,voiced\n");
+    CHECK(as_frames_row(voiced, kRate) == "0.250000,440.00000,0.9877,-27.35,voiced\n");
     CHECK(as_frames_row(FrameReading{}, kRate) == "0.000000,,0.0000,-120.00,silence\n");
 }
