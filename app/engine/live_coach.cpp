@@ -66,6 +66,8 @@ void LiveCoach::run()
             wake_if_due();
         } while (
             wait_for_work(wake_owed_ ? std::min(worker.pace(), kBetweenWakes) : worker.pace()));
+        worker.close();
+        publish(worker.take_updates());
     } catch (const std::exception& e) {
         const std::string reason = e.what();
         publish({CaptureChanged{.state = CaptureState::lost,

@@ -41,8 +41,8 @@ public:
     // misses frames (FrameHeard), nothing else. [any, concurrent]
     std::vector<Update> take_updates();
 
-    // What is under way ends. Returns within a second whatever the sound system does. Also done by
-    // the destructor.
+    // What is under way ends and is judged; take_updates() then has the last of it. Returns within
+    // a second whatever the sound system does. Also done by the destructor.
     void stop();
 
 private:

@@ -4,11 +4,13 @@
 
 #include <atomic>
 #include <chrono>
+#include <cmath>
 #include <memory>
 #include <thread>
 #include <vector>
 
 #include "tests/app/engine/scripted_sound.h"
+#include "tests/support/signal_script.h"
 
 using namespace holdwell;
 using namespace holdwell::test;
@@ -86,4 +88,30 @@ TEST_CASE("threads: a reader that stays away misses frames alone, and memory sta
         if (std::holds_alternative<FrameHeard>(update)) ++frames;
     }
     CHECK(frames == 6'000);
+}
+
+TEST_CASE("threads: a hold under way when the coach is stopped is judged, and can still be taken")
+{
+    constexpr SampleRate kRate{48'000.0};
+    const auto sound = std::make_shared<ScriptedSound>();
+    sound->say(live());
+    sound->hear(SignalScript{kRate, 3}
+                    .silence(1s)
+                    .voice({.f0 = steady(frequency_of(kF4))}, 3s)
+                    .with_noise(NoiseKind::white, Dbfs{-70.0})
+                    .build()
+                    .samples,
+                {});
+    LiveCoach coach{ScriptedSound::ports(sound), {}};
+    coach.post(BeginDrill{});
+    coach.start();
+    while (sound->blocks_left() > 0) std::this_thread::sleep_for(std::chrono::milliseconds{5});
+    coach.stop();
+    std::vector<Hold> holds;
+    for (const Update& update : coach.take_updates()) {
+        if (const auto* trial = std::get_if<TrialFinished>(&update)) holds.push_back(trial->hold);
+    }
+    REQUIRE(holds.size() == 1);
+    const Seconds held = duration_of(holds.front().offset - holds.front().onset, kRate);
+    CHECK(std::abs(held.count() - 3.0) < 0.1);
 }
