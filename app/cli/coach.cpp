@@ -5,12 +5,15 @@
 #include <algorithm>
 #include <chrono>
 #include <condition_variable>
+#include <filesystem>
 #include <mutex>
 #include <optional>
 #include <utility>
 
 #include "app/cli/coach_lines.h"
 #include "app/cli/interrupt.h"
+#include "app/cli/look_through.h"
+#include "app/cli/phrases.h"
 #include "app/engine/engine.h"
 #include "app/engine/live_coach.h"
 #include "app/files/recording.h"
@@ -56,11 +59,17 @@ void answer(Engine& engine, CoachLines& lines, const Console& console)
     }
 }
 
+// As a recording that sounds is called.
+std::string name_of_file(const std::string& path)
+{
+    return std::filesystem::path{path}.filename().string();
+}
+
 ExitStatus coach_at_once(const CoachOptions& options, const Console& console)
 {
     Result<RecordingReader> opened = RecordingReader::open(*options.recording);
     if (!opened) {
-        console.err << opened.error().message << '\n';
+        console.err << printable(opened.error().message) << '\n';
         return ExitStatus::trouble;
     }
     RecordingReader& reader = opened.value();
@@ -69,7 +78,7 @@ ExitStatus coach_at_once(const CoachOptions& options, const Console& console)
     CoachLines lines{options.drill};
     say(console, lines.opening());
     say(console, lines.apply(CaptureChanged{.state = CaptureState::live,
-                                            .device = *options.recording,
+                                            .device = name_of_file(*options.recording),
                                             .message = {},
                                             .sample_rate = rate}));
     engine.apply(BeginDrill{options.drill});
@@ -82,7 +91,7 @@ ExitStatus coach_at_once(const CoachOptions& options, const Console& console)
     }
     engine.finish();
     answer(engine, lines, console);
-    say(console, {"The recording has ended."});
+    say(console, {kRecordingEnded});
     say(console, lines.closing());
     return ExitStatus::ok;
 }
@@ -107,7 +116,8 @@ public:
             hear(coach_.take_updates());
             if (next_trial_ && Clock::now() >= *next_trial_) begin_next_trial();
         }
-        coach_.stop();
+        over_ = true;
+        coach_.stop();  // a hold under way ends here
         hear(coach_.take_updates());
         if (status_ == ExitStatus::ok) say(console_, lines_.closing());
         return status_;
@@ -143,7 +153,7 @@ private:
     void hear(const std::vector<Update>& updates)
     {
         for (std::size_t i = 0; i < updates.size(); ++i) {
-            if (passes_at_once(updates, i)) continue;
+            if (passes_at_once(updates, i) || asks_in_vain(updates[i])) continue;
             if (never_began(updates[i])) return give_up(updates[i]);
             say(console_, lines_.apply(updates[i]));
             if (const auto* capture = std::get_if<CaptureChanged>(&updates[i])) notice(*capture);
@@ -161,7 +171,7 @@ private:
 
     void give_up(const Update& update)
     {
-        console_.err << std::get<CaptureChanged>(update).message << '\n';
+        console_.err << printable(std::get<CaptureChanged>(update).message) << '\n';
         over_ = true;
         status_ = ExitStatus::trouble;
     }
@@ -173,8 +183,15 @@ private:
                std::holds_alternative<StageChanged>(updates[i + 1]);
     }
 
+    // What to do next, before anything listens or when nothing does any more.
+    bool asks_in_vain(const Update& update) const
+    {
+        return std::holds_alternative<StageChanged>(update) && (over_ || !listening_);
+    }
+
     void notice(const CaptureChanged& capture)
     {
+        listening_ = capture.state == CaptureState::live || capture.state == CaptureState::muted;
         const bool at_microphone = !options_.recording;
         if (at_microphone && capture.state == CaptureState::live && !std::exchange(begun_, true)) {
             coach_.post(BeginDrill{options_.drill});
@@ -217,6 +234,7 @@ private:
     std::mutex mutex_;
     std::condition_variable woken_;
     bool waiting_{false};  // under mutex_
+    bool listening_{false};
     bool begun_{false};
     bool over_{false};
     ExitStatus status_{ExitStatus::ok};
@@ -229,12 +247,15 @@ private:
 ExitStatus coach(const CoachOptions& options, const Console& console,
                  const MakeSoundPorts& make_sound_ports)
 {
-    if (options.pace == Pace::fast) return coach_at_once(options, console);
+    const Soundness recording =
+        options.recording ? look_through(*options.recording, console) : Soundness::whole;
+    if (recording == Soundness::unusable) return ExitStatus::trouble;
+    if (options.pace == Pace::fast) return status_after(recording, coach_at_once(options, console));
     if (!make_sound_ports) {
         console.err << "holdwell coach: this copy was built without sound\n";
         return ExitStatus::trouble;
     }
-    return Conversation{options, console, make_sound_ports()}.run();
+    return status_after(recording, Conversation{options, console, make_sound_ports()}.run());
 }
 
 }  // namespace holdwell

@@ -210,7 +210,8 @@ Lines CoachLines::at_trial(const TrialFinished& trial)
     ++trials_;
 
     Lines lines{fmt::format("Held for {}.{}", in_words(held), longest ? " Longest yet." : "")};
-    if (drill_.goal && held >= *drill_.goal && may_be_a_best(hold)) lines.back() += " Goal reached.";
+    if (drill_.goal && held >= *drill_.goal && may_be_a_best(hold))
+        lines.back() += " Goal reached.";
     add(lines, hold.doubt ? doubt_words(*hold.doubt) : nearness_in_words(hold, held));
     add(lines, onset_in_words(hold.start));
     if (!hold.interruptions.empty()) add(lines, gaps_in_words(hold.interruptions.size()));
@@ -234,10 +235,10 @@ Lines CoachLines::at_discarded(const TrialDiscarded& discarded)
 Lines CoachLines::at_capture(const CaptureChanged& capture)
 {
     if (capture.sample_rate.hz > 0.0) rate_ = capture.sample_rate;
-    if (!capture.message.empty()) return {capture.message};
+    if (capture.state == CaptureState::recording_ended) return {kRecordingEnded};
+    if (!capture.message.empty()) return {printable(capture.message)};
     if (capture.state == CaptureState::live && !capture.device.empty())
-        return {fmt::format("Listening to {}.", capture.device)};
-    if (capture.state == CaptureState::recording_ended) return {"The recording has ended."};
+        return {fmt::format("Listening to {}.", printable(capture.device))};
     return {};
 }
 

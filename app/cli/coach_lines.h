@@ -12,6 +12,9 @@
 
 namespace holdwell {
 
+// Of every recording; what is wrong with one was said beforehand (look_through.h).
+inline constexpr const char* kRecordingEnded = "The recording has ended.";
+
 class CoachLines {
 public:
     explicit CoachLines(const Drill& drill);

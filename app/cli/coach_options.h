@@ -14,14 +14,14 @@ namespace holdwell {
 struct CoachArguments {
     std::string note{"F4"};
     std::string band{"100"};
-    std::string goal;    // empty: none
-    std::string trials;  // empty: two at the microphone, all there are in a recording
-    std::string file;    // empty: the microphone
+    std::optional<std::string> goal{};    // absent: none
+    std::optional<std::string> trials{};  // absent: two at the microphone, all in a recording
+    std::optional<std::string> file{};    // absent: the microphone
     bool fast{false};
     bool silent{false};
-    std::string plan;  // a plan's file, or "home"; empty: one drill
-    std::string data;  // folder of the records; empty: the person's own
-    bool fit{false};   // none of the questions before a practice applies
+    std::optional<std::string> plan{};  // a plan's file, or "home"; absent: one drill
+    std::optional<std::string> data{};  // folder of the records; absent: the person's own
+    bool fit{false};                    // none of the questions before a practice applies
 };
 
 enum class Pace { real_time, fast };

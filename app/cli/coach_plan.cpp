@@ -9,6 +9,8 @@
 
 #include "app/base/settings.h"
 #include "app/cli/interrupt.h"
+#include "app/cli/look_through.h"
+#include "app/cli/phrases.h"
 #include "app/cli/plan_talk.h"
 #include "app/engine/engine.h"
 #include "app/engine/live_coach.h"
@@ -42,7 +44,7 @@ void say(const Console& console, const Advice& advice)
 
 ExitStatus trouble(const Console& console, const std::string& sentence)
 {
-    console.err << "holdwell coach: " << sentence << '\n';
+    console.err << "holdwell coach: " << printable(sentence) << '\n';
     return ExitStatus::trouble;
 }
 
@@ -191,7 +193,7 @@ ExitStatus hear_at_once(const std::string& path, PlanTalk& talk, const Console& 
 {
     Result<RecordingReader> opened = RecordingReader::open(path);
     if (!opened) {
-        console.err << opened.error().message << '\n';
+        console.err << printable(opened.error().message) << '\n';
         return ExitStatus::trouble;
     }
     RecordingReader& reader = opened.value();
@@ -199,7 +201,7 @@ ExitStatus hear_at_once(const std::string& path, PlanTalk& talk, const Console& 
     Engine engine{{.sample_rate = rate}};
     CaptureChanged live;
     live.state = CaptureState::live;
-    live.device = path;
+    live.device = std::filesystem::path{path}.filename().string();
     live.sample_rate = rate;
     talk.hear(live);
     SampleIndex begin{};
@@ -247,7 +249,9 @@ ExitStatus hear_live(const PlanOptions& options, PlanTalk& talk, const Console& 
         }
         std::this_thread::sleep_for(kLook);
     }
-    coach.stop();
+    coach.stop();  // what is under way ends here, and is kept
+    if (!talk.is_over())
+        for (const Update& update : coach.take_updates()) talk.hear(update);
     return ExitStatus::ok;
 }
 
@@ -355,6 +359,9 @@ ExitStatus coach_plan(const PlanOptions& options, const Console& console,
     Office office{std::move(settings)};
     if (options.pace == Pace::real_time && !make_sound_ports)
         return trouble(console, "this copy was built without sound");
+    const Soundness recording =
+        options.recording ? look_through(*options.recording, console) : Soundness::whole;
+    if (recording == Soundness::unusable) return ExitStatus::trouble;
     const Opened opened = open_practice(options, office, console);
     if (!opened.beginning) return opened.status;
     PlanTalk talk{guided(options, *opened.beginning), opened.beginning->practice, office, console};
@@ -365,7 +372,7 @@ ExitStatus coach_plan(const PlanOptions& options, const Console& console,
     if (!talk.is_over()) talk.stop();
     keep_sound_check(talk.sound_memory());
     close(office, talk.practice(), console);
-    return heard;
+    return status_after(recording, heard);
 }
 
 }  // namespace holdwell

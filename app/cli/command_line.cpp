@@ -63,7 +63,7 @@ void describe_measure(CommandLine& line)
     line.measure->add_option("--format", to.format);
     line.measure->add_option("--jobs", to.jobs);
     line.measure->add_flag("--frames", to.frames);
-    line.measure->add_option("FILE", to.files)->required();
+    line.measure->add_option("FILE", to.files);
 }
 
 void describe_coach(CommandLine& line)
@@ -142,9 +142,7 @@ std::string sentence_on(const CLI::ParseError& error, const CommandLine& line)
         return sentence_on_unknown(command, unknown, verbs);
     if (error.get_name() == "RequiredError") {
         const std::string missing = line.records.sentence_on_missing(command);
-        if (!missing.empty()) return fmt::format("{}: {}; {}", command, missing, help);
-        return fmt::format("{}: name at least one recording, for example {} my-hold.wav", command,
-                           command);
+        return fmt::format("{}: {}; {}", command, missing, help);
     }
     if (error.get_name() == "ArgumentMismatch") {
         const std::string what = error.what();
@@ -169,7 +167,7 @@ std::string sentence_on(const CLI::ParseError& error, const CommandLine& line)
 
 ExitStatus wrong_usage(const Console& console, const std::string& sentence)
 {
-    console.err << sentence << '\n';
+    console.err << printable(sentence) << '\n';
     return ExitStatus::wrong_usage;
 }
 
@@ -185,7 +183,7 @@ ExitStatus run_measure(const CommandLine& line, const Console& console)
 
 ExitStatus run_coach(const CommandLine& line, const Console& console, const Surroundings& around)
 {
-    if (!line.coach_arguments.plan.empty()) {
+    if (line.coach_arguments.plan) {
         const auto plan = checked_for_plan(line.coach_arguments);
         if (!plan) return wrong_usage(console, "holdwell coach: " + plan.error().message);
         return coach_plan(plan.value(), console, around.sound_ports);
@@ -238,10 +236,10 @@ ExitStatus run_command_line(const std::vector<std::string>& words, const Console
         line.program.parse(last_first);
     } catch (const CLI::CallForHelp&) {
         console.out << innermost(line).help();
-        return ExitStatus::ok;
+        return with_all_written(ExitStatus::ok, console);
     } catch (const CLI::CallForVersion& version) {
         console.out << version.what() << '\n';
-        return ExitStatus::ok;
+        return with_all_written(ExitStatus::ok, console);
     } catch (const CLI::ParseError& error) {
         return wrong_usage(console, sentence_on(error, line));
     }

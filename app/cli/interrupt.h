@@ -1,9 +1,10 @@
 #pragma once
-// Ctrl and C, noticed instead of obeyed at once, so that a practice can end with its summary.
+// Ctrl and C, or a terminal that is closed, noticed instead of obeyed at once, so that a practice
+// can end with its summary and its last trial.
 
 namespace holdwell {
 
-// While one lives, an interrupt is remembered; a second one ends the program as usual.
+// While one lives, an interrupt is remembered; a second Ctrl and C ends the program as usual.
 class InterruptWatch {
 public:
     InterruptWatch();
@@ -15,7 +16,8 @@ public:
 
 private:
     using Answer = void (*)(int);
-    Answer before_;
+    Answer before_;  // to Ctrl and C
+    Answer before_hang_up_;
 };
 
 }  // namespace holdwell

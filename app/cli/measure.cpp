@@ -5,8 +5,10 @@
 #include <span>
 
 #include "app/base/ordered_work.h"
+#include "app/cli/look_through.h"
 #include "app/cli/measure_file.h"
 #include "app/cli/measure_text.h"
+#include "app/cli/phrases.h"
 #include "app/files/measures.h"
 #include "app/files/recording.h"
 
@@ -27,6 +29,12 @@ std::string written(const FileMeasures& measures, const MeasureOptions& options)
     return {};
 }
 
+// Names of files may hold bytes that steer a terminal.
+void say_wrong(const std::string& sentence, const Console& console)
+{
+    console.err << printable(sentence) << '\n';
+}
+
 // A line that is written over by the next one, on a terminal only.
 class ProgressLine {
 public:
@@ -35,7 +43,8 @@ public:
     void show(std::size_t i, const std::string& file)
     {
         if (!console_.err_is_terminal || files_ < 2) return;
-        console_.err << fmt::format("\rMeasuring {} of {}: {}", i + 1, files_, file) << std::flush;
+        console_.err << fmt::format("\rMeasuring {} of {}: {}", i + 1, files_, printable(file))
+                     << std::flush;
     }
     void clear()
     {
@@ -58,8 +67,8 @@ ExitStatus finished(const Console& console, ExitStatus status)
 
 void print(const FileMeasures& measures, const MeasureOptions& options, const Console& console)
 {
-    for (const std::string& warning : measures.warnings) console.err << warning << '\n';
-    if (measures.error) console.err << *measures.error << '\n';
+    for (const std::string& warning : measures.warnings) say_wrong(warning, console);
+    if (measures.error) say_wrong(*measures.error, console);
     const bool nothing_to_say = options.format == MeasureFormat::text && !measures.measured;
     if (!nothing_to_say) console.out << written(measures, options) << std::flush;
 }
@@ -88,9 +97,10 @@ ExitStatus measure(const MeasureOptions& options, const Console& console)
 ExitStatus print_frames(const MeasureOptions& options, const Console& console)
 {
     constexpr std::size_t kBlock = 4800;
-    Result<RecordingReader> opened = RecordingReader::open(options.files.front());
+    const std::string& path = options.files.front();
+    Result<RecordingReader> opened = RecordingReader::open(path);
     if (!opened) {
-        console.err << opened.error().message << '\n';
+        say_wrong(opened.error().message, console);
         return ExitStatus::trouble;
     }
     RecordingReader& reader = opened.value();
@@ -98,14 +108,21 @@ ExitStatus print_frames(const MeasureOptions& options, const Console& console)
     Listener listener{{.sample_rate = rate}, options.task};
     const auto on_reading = [&](const FrameReading& r) { console.out << as_frames_row(r, rate); };
 
-    console.out << frames_heading();
     std::vector<float> block(kBlock);
-    while (const std::size_t got = reader.read(block)) {
+    std::size_t got = reader.read(block);
+    if (got == 0) {
+        say_wrong(sentence_on_no_sound(path), console);
+        return ExitStatus::trouble;
+    }
+    console.out << frames_heading();
+    for (; got > 0; got = reader.read(block)) {
         listener.push(std::span{block}.first(got), on_reading);
         listener.take_finished();
     }
+    if (const auto warning = sentence_on_replaced(path, reader.replaced()))
+        say_wrong(*warning, console);
     const auto shortfall = reader.shortfall();
-    if (shortfall) console.err << *shortfall << '\n';
+    if (shortfall) say_wrong(*shortfall, console);
     return finished(console, shortfall ? ExitStatus::trouble : ExitStatus::ok);
 }
 

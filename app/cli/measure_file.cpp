@@ -6,6 +6,7 @@
 #include <span>
 #include <utility>
 
+#include "app/cli/look_through.h"
 #include "app/files/recording.h"
 
 namespace holdwell {
@@ -70,7 +71,7 @@ FileMeasures measure_file(const std::string& path, const ListeningTask& task)
 
     Measured measured = listen_to(reader, task);
     if (measured.length.value == 0) {
-        result.error = path + ": holds no sound; copy or record it again";
+        result.error = sentence_on_no_sound(path);
         return result;
     }
     result.measured = std::move(measured);

@@ -42,7 +42,7 @@ Result<Choice> parse_choice(const std::string& text, std::string_view option,
         if (!names.empty()) names += &name == &choices.back().first ? " or " : ", ";
         names += name;
     }
-    return Error{fmt::format("{} {}: it can be {}", option, text, names)};
+    return Error{fmt::format("{}: it can be {}", as_typed(option, text), names)};
 }
 
 Result<ListeningTask> task_of(const MeasureArguments& arguments)
@@ -61,8 +61,8 @@ Result<ListeningTask> task_of(const MeasureArguments& arguments)
                        .band = {band.value()},
                        .bridge = std::chrono::duration<double, std::milli>{bridge_ms.value()},
                        .shortest = Seconds{shortest_s.value()}};
-    if (arguments.target.empty()) return task;
-    const auto target = parse_pitch(arguments.target, "--target");
+    if (!arguments.target) return task;
+    const auto target = parse_pitch(*arguments.target, "--target");
     if (!target) return target.error();
     task.target = target.value();
     return task;
@@ -82,14 +82,16 @@ Result<MeasureOptions> checked(const MeasureArguments& arguments)
     if (!task) return task.error();
     const auto format = parse_choice(arguments.format, "--format", kFormats);
     if (!format) return format.error();
+    if (arguments.files.empty())
+        return Error{"name at least one recording, for example holdwell measure my-hold.wav"};
     if (arguments.frames && arguments.files.size() != 1)
         return Error{"--frames: name one recording at a time"};
     MeasureOptions options{.files = arguments.files,
                            .task = task.value(),
                            .format = format.value(),
                            .jobs = jobs_for(arguments.files.size())};
-    if (arguments.jobs.empty()) return options;
-    const auto jobs = parse_whole_number(arguments.jobs, kJobs);
+    if (!arguments.jobs) return options;
+    const auto jobs = parse_whole_number(*arguments.jobs, kJobs);
     if (!jobs) return jobs.error();
     options.jobs = jobs.value();
     return options;

@@ -1,6 +1,7 @@
 #pragma once
 // The options of `holdwell measure`: as typed, and as checked.
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,12 +16,12 @@ enum class MeasureFormat { text, json, csv };
 struct MeasureArguments {
     std::vector<std::string> files;
     std::string drill{"any"};
-    std::string target;  // empty: none
+    std::optional<std::string> target{};  // absent: none
     std::string band{"100"};
     std::string bridge{"300"};
     std::string shortest{"1.0"};
     std::string format{"text"};
-    std::string jobs;  // empty: one for each processor
+    std::optional<std::string> jobs{};  // absent: one for each processor
     bool frames{false};
 };
 

@@ -202,7 +202,7 @@ std::string deviation_in_words(Cents deviation, Hertz from)
 
 std::string as_text(const FileMeasures& measures, const ListeningTask& task)
 {
-    std::string text = measures.file + "\n";
+    std::string text = printable(measures.file) + "\n";
     if (!measures.measured) return text + "  Not measured.\n";
     const Measured& m = *measures.measured;
     text += about_recording(m);

@@ -4,6 +4,7 @@
 
 #include <utility>
 
+#include "app/cli/phrases.h"
 #include "app/practice/drill_words.h"
 #include "dsp/sibilant.h"
 
@@ -61,8 +62,11 @@ void PlanTalk::hear(const Update& update)
     if (const auto* capture = std::get_if<CaptureChanged>(&update)) {
         if (capture->sample_rate.hz > 0.0) rate_ = capture->sample_rate;
         if (capture->state == CaptureState::live && !capture->device.empty())
-            say(fmt::format("Listening to {}.", capture->device));
-        if (!capture->message.empty()) say(capture->message);
+            say(fmt::format("Listening to {}.", printable(capture->device)));
+        if (capture->state == CaptureState::recording_ended && capture->sample_rate.hz > 0.0)
+            say(kRecordingEnded);
+        else if (!capture->message.empty())
+            say(printable(capture->message));
         capture_ = *capture;
     } else if (hold_lines_) {
         for (const std::string& line : hold_lines_->apply(update)) say(line);

@@ -116,16 +116,16 @@ void declare(CLI::App& app, Takes takes, RecordsArguments& to)
         app.add_option("WORD", to.words);
         break;
     case Takes::client:
-        app.add_option("--client", to.client);
+        app.add_option("--client", to.client)->check(&no_nothing);
         break;
     case Takes::format:
         app.add_option("--format", to.format);
         break;
     case Takes::out:
-        app.add_option("--out", to.out);
+        app.add_option("--out", to.out)->check(&no_nothing);
         break;
     case Takes::passphrase:
-        app.add_option("--passphrase-file", to.passphrase_file);
+        app.add_option("--passphrase-file", to.passphrase_file)->check(&no_nothing);
         break;
     case Takes::days:
         app.add_flag("--day-numbers", to.day_numbers);
@@ -138,14 +138,14 @@ void declare(CLI::App& app, Takes takes, RecordsArguments& to)
         break;
     case Takes::all:
         app.add_flag("--all", to.all);
-        app.add_option("--only", to.only);
+        app.add_option("--only", to.only)->check(&no_nothing);
         break;
     case Takes::day_one:
-        app.add_option("--day-one", to.day_one);
+        app.add_option("--day-one", to.day_one)->check(&no_nothing);
         break;
     case Takes::period:
-        app.add_option("--from", to.from);
-        app.add_option("--until", to.until);
+        app.add_option("--from", to.from)->check(&no_nothing);
+        app.add_option("--until", to.until)->check(&no_nothing);
         break;
     case Takes::name:
         app.add_option("--name", to.name);

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "app/cli/phrases.h"
+#include "app/cli/values.h"
 #include "app/files/day_words.h"
 #include "app/practice/client_code.h"
 
@@ -72,7 +73,8 @@ Result<ListForm> RecordsRun::form() const
     if (arguments_.format == "text") return ListForm::text;
     if (arguments_.format == "csv") return ListForm::csv;
     if (arguments_.format == "json") return ListForm::json;
-    return Error{fmt::format("--format {}: it can be text, json or csv", arguments_.format)};
+    return Error{
+        fmt::format("{}: it can be text, json or csv", as_typed("--format", arguments_.format))};
 }
 
 Result<std::string> RecordsRun::passphrase() const

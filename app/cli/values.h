@@ -22,11 +22,17 @@ struct NumberRange {
 Result<double> parse_number(const std::string& text, const NumberRange& range);
 Result<int> parse_whole_number(const std::string& text, const NumberRange& range);
 
-// A note name or a frequency in hertz, 60 .. 1100 Hz.
+// A note name, C2 .. C6, or a frequency in hertz, 60 .. 1100.
 Result<Hertz> parse_pitch(const std::string& text, std::string_view option);
 
-// What is wrong with it as the name of a folder: another option, where the name was left out. Empty
-// when nothing is.
+// "--band wide", or "--band \"\"" where nothing was typed.
+std::string as_typed(std::string_view option, const std::string& text);
+
+// What is wrong with a value that may not be empty. Empty when nothing is.
+std::string no_nothing(const std::string& value);
+
+// What is wrong with it as the name of a folder: nothing, or another option, where the name was
+// left out. Empty when nothing is wrong.
 std::string no_option(const std::string& value);
 
 }  // namespace holdwell

@@ -20,6 +20,7 @@ _holdwell() {
     case $before in
     --drill) choices="any hold s z glide-up glide-down" ;;
     --format) choices="text json csv" ;;
+    --only) choices="not-practised near-goal discomfort" ;;
     --target | --note) choices="C3 D3 E3 F3 G3 C4 D4 E4 F4 G4" ;;
     --file | --demo | --example | --plan | --data | --out | --passphrase-file)
         COMPREPLY=($(compgen -f -- "$word"))

@@ -2,7 +2,10 @@
 
 #include <doctest/doctest.h>
 
+#include <atomic>
+#include <csignal>
 #include <memory>
+#include <sstream>
 #include <string>
 #include <utility>
 #include <vector>
@@ -10,6 +13,7 @@
 #include "app/files/plan_file.h"
 #include "app/office/office.h"
 #include "tests/app/cli/session.h"
+#include "tests/app/cli/sounding_file.h"
 #include "tests/app/files/scratch_folder.h"
 
 using namespace holdwell;
@@ -48,6 +52,13 @@ std::string recording_in(const ScratchFolder& folder)
         all.samples.insert(all.samples.end(), silence.begin(), silence.end());
     const std::string path = folder.path("practice.wav");
     REQUIRE(write_recording(path, all, Encoding::wav_24_bit));
+    return path;
+}
+
+std::string one_hold_in(const ScratchFolder& folder)
+{
+    const std::string path = folder.path("one.wav");
+    REQUIRE(write_recording(path, note({.length = 5s, .wander = {8.0}}), Encoding::wav_24_bit));
     return path;
 }
 
@@ -116,9 +127,9 @@ TEST_CASE("an answer that speaks against it ends it with advice, and is noted")
 {
     const ScratchFolder folder;
     const std::string data = folder.path("records");
-    const Ran ran = practise(
-        {"coach", "--plan", plan_in(folder), "--data", data, "--file", "nothing.wav", "--fast"},
-        {"yes", "no", "no", "no"});
+    const Ran ran = practise({"coach", "--plan", plan_in(folder), "--data", data, "--file",
+                              one_hold_in(folder), "--fast"},
+                             {"yes", "no", "no", "no"});
     CAPTURE(ran.out);
     CHECK(ran.status == ExitStatus::ok);
     CHECK_FALSE(says(ran, "1 of 2"));
@@ -133,9 +144,9 @@ TEST_CASE("the questions are not passed over: nothing is begun when nobody answe
 {
     const ScratchFolder folder;
     const std::string data = folder.path("records");
-    const Ran ran = practise(
-        {"coach", "--plan", plan_in(folder), "--data", data, "--file", "nothing.wav", "--fast"},
-        {"no"});
+    const Ran ran = practise({"coach", "--plan", plan_in(folder), "--data", data, "--file",
+                              one_hold_in(folder), "--fast"},
+                             {"no"});
     CHECK(ran.status == ExitStatus::trouble);
     CHECK(ran.err.find("--fit") != std::string::npos);
     CHECK(records_of(data).file.practices.empty());
@@ -145,8 +156,7 @@ TEST_CASE("a recording that ends early leaves what was sung: the practice is par
 {
     const ScratchFolder folder;
     const std::string data = folder.path("records");
-    const std::string path = folder.path("one.wav");
-    REQUIRE(write_recording(path, note({.length = 5s, .wander = {8.0}}), Encoding::wav_24_bit));
+    const std::string path = one_hold_in(folder);
     const Ran ran = practise(
         {"coach", "--plan", plan_in(folder), "--data", data, "--fit", "--file", path, "--fast"},
         {"1", "0"});
@@ -158,6 +168,54 @@ TEST_CASE("a recording that ends early leaves what was sung: the practice is par
     CHECK(home.file.practices[0].trials.size() == 1);
 }
 
+TEST_CASE("a recording that cannot be heard is refused before a word is asked or a practice begun")
+{
+    const ScratchFolder folder;
+    const std::string data = folder.path("records");
+    const std::string missing = folder.path("missing.wav");
+    const Ran ran =
+        practise({"coach", "--plan", plan_in(folder), "--data", data, "--file", missing, "--fast"},
+                 {"no", "no", "no", "no"});
+    CHECK(ran.status == ExitStatus::trouble);
+    CHECK(ran.out.empty());
+    CHECK(ran.err == missing + ": there is no such file; check its name and folder\n");
+    CHECK(records_of(data).file.practices.empty());
+}
+
+TEST_CASE("threads: Ctrl and C within a hold end it, and it is kept")
+{
+    // The hold of 5 s begins after 1 s (session.h) and is interrupted 3 s later.
+    const ScratchFolder folder;
+    const std::string data = folder.path("records");
+    const auto may_go_on = std::make_shared<std::atomic<bool>>(false);
+    std::ostringstream out;
+    std::ostringstream err;
+    // Asked for in each round, after what is to be listened for has been said; nothing is typed
+    // before the questions at the end, to which nobody answers.
+    int rounds_since_the_end = 0;
+    const Console console{.out = out, .err = err, .typed = [&]() -> TypedLine {
+                              if (out.str().find("1 of 2") != std::string::npos) *may_go_on = true;
+                              const bool is_over = out.str().find("Held for ") != std::string::npos;
+                              if (is_over) ++rounds_since_the_end;
+                              return {.kind = is_over ? TypedLine::Kind::ended
+                                                      : TypedLine::Kind::none_yet};
+                          }};
+    const ExitStatus status = run_command_line(
+        {"coach", "--plan", plan_in(folder), "--data", data, "--fit", "--file",
+         one_hold_in(folder)},
+        console, sounding({.signal = SignalAt{SIGINT, 4s}, .may_go_on = may_go_on}));
+    CAPTURE(out.str());
+    CHECK(status == ExitStatus::ok);
+    CHECK(out.str().find("\nHeld for 3 seconds.\n") != std::string::npos);
+    CHECK(rounds_since_the_end == 1);
+    const HomeLoaded home = records_of(data);
+    REQUIRE(home.file.practices.size() == 1);
+    CHECK(home.file.practices[0].completion == Completion::partial);
+    REQUIRE(home.file.practices[0].trials.size() == 1);
+    CHECK(std::get<HoldMeasures>(home.file.practices[0].trials[0].measures).hold_time.count() ==
+          doctest::Approx(3.0).epsilon(0.02));
+}
+
 TEST_CASE("a plan that cannot be practised is refused with its faults, and nothing is begun")
 {
     const ScratchFolder folder;
@@ -165,13 +223,15 @@ TEST_CASE("a plan that cannot be practised is refused with its faults, and nothi
     const std::string plan =
         folder.file("plan.json", R"({"format": "holdwell plan", "version": 1, "weeks": 99})");
     const Ran ran = practise(
-        {"coach", "--plan", plan, "--data", data, "--fit", "--file", "nothing.wav", "--fast"}, {});
+        {"coach", "--plan", plan, "--data", data, "--fit", "--file", one_hold_in(folder), "--fast"},
+        {});
     CHECK(ran.status == ExitStatus::trouble);
     CHECK(ran.err.find("weeks") != std::string::npos);
 
     const std::string none = folder.path("none.json");
     const Ran lost = practise(
-        {"coach", "--plan", none, "--data", data, "--fit", "--file", "nothing.wav", "--fast"}, {});
+        {"coach", "--plan", none, "--data", data, "--fit", "--file", one_hold_in(folder), "--fast"},
+        {});
     CHECK(lost.err == "holdwell coach: " + none +
                           " cannot be opened: No such file or directory. Nothing was begun.\n");
 }

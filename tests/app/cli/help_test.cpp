@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <cstdio>
 #include <fstream>
 #include <regex>
 #include <set>
@@ -9,6 +10,7 @@
 #include <string>
 
 #include "tests/app/cli/session.h"
+#include "tests/app/files/scratch_folder.h"
 
 using namespace holdwell;
 using namespace holdwell::test;
@@ -33,6 +35,26 @@ std::string asset(const std::string& name)
     std::ostringstream text;
     text << file.rdbuf();
     return text.str();
+}
+
+// What bash offers for the last of the words.
+std::string completed(const std::string& words)
+{
+    const ScratchFolder folder;
+    const std::string script =
+        folder.file("ask.sh", "source '" HOLDWELL_SOURCE_DIR "/assets/completion/holdwell.bash'\n"
+                              "COMP_WORDS=(" +
+                                  words +
+                                  ")\n"
+                                  "COMP_CWORD=$((${#COMP_WORDS[@]} - 1))\n"
+                                  "_holdwell\n"
+                                  "echo -n \"${COMPREPLY[*]}\"\n");
+    std::FILE* shell = popen(("bash " + script).c_str(), "r");
+    REQUIRE(shell != nullptr);
+    std::string said;
+    for (int c = std::fgetc(shell); c != EOF; c = std::fgetc(shell)) said += static_cast<char>(c);
+    CHECK(pclose(shell) == 0);
+    return said;
 }
 
 // Commands and their pages.
@@ -134,4 +156,12 @@ TEST_CASE("help, the manual and the shells' completion name the same options")
     CHECK(options_in(asset("holdwell.1")) == help);
     CHECK(options_in(asset("completion/holdwell.bash")) == help);
     CHECK(options_in(asset("completion/_holdwell")) == help);
+}
+
+TEST_CASE("where an option takes one of a few words, bash offers just these")
+{
+    CHECK(completed("holdwell measure --drill ''") == "any hold s z glide-up glide-down");
+    CHECK(completed("holdwell measure --format j") == "json");
+    CHECK(completed("holdwell client list --only ''") == "not-practised near-goal discomfort");
+    CHECK(completed("holdwell client list --on") == "--only");
 }

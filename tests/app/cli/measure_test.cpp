@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <random>
 #include <sstream>
 #include <string>
@@ -153,6 +154,50 @@ TEST_CASE("--frames prints one row every 10 ms, with f0 where there is voice")
     const double f0 = std::stod(lines[250].substr(lines[250].find(',') + 1));
     CHECK(std::abs(1200.0 * std::log2(f0 / 349.228)) < 0.5);
     CHECK(run({"measure", "--frames", folder.path("missing.wav")}).status == ExitStatus::trouble);
+}
+
+TEST_CASE("--frames says of a recording what the other formats say, and prints nothing without one")
+{
+    const ScratchFolder folder;
+    const std::string none = folder.file("header only.wav", wav_bytes({}, ""));
+    const Ran nothing = run({"measure", "--frames", none});
+    CHECK(nothing.status == ExitStatus::trouble);
+    CHECK(nothing.out.empty());
+    CHECK(nothing.err == none + ": holds no sound; copy or record it again\n");
+    CHECK(nothing.err == run({"measure", none}).err);
+
+    const std::string broken = folder.path("nan.wav");
+    Recording recording = note({.length = Seconds{1.2}});
+    for (std::size_t i = 100; i < 110; ++i) recording.samples[i] = std::nanf("");
+    REQUIRE(write_recording(broken, recording, Encoding::wav_float));
+    const std::string cut = written_note(folder, "cut.wav", {.length = Seconds{1.2}});
+    std::filesystem::resize_file(cut, 200'000);
+    for (const std::string& path : {broken, cut}) {
+        const Ran frames = run({"measure", "--frames", path});
+        const Ran text = run({"measure", path});
+        CHECK_FALSE(frames.err.empty());
+        CHECK(frames.err == text.err);
+        CHECK(frames.status == text.status);
+        CHECK(lines_of(frames.out).size() > 100);
+    }
+}
+
+TEST_CASE(
+    "a name that would steer the terminal is shown in letters, and given as it is to programs")
+{
+    const ScratchFolder folder;
+    const std::string path = written_note(folder, "a\x1b[2Jb.wav", {.length = Seconds{1.2}});
+    const std::string shown = folder.path("a?[2Jb.wav");
+    CHECK(run({"measure", path}).out.starts_with(shown + "\n"));
+    CHECK(run({"measure", "--format", "csv", path}).out.find(path + ",hold") != std::string::npos);
+    const std::string missing = folder.path("\x1b]0;none\a.wav");
+    for (const char* way : {"--format=text", "--format=json", "--frames"}) {
+        CAPTURE(way);
+        const Ran ran = run({"measure", way, missing});
+        CHECK(ran.err == folder.path("?]0;none?.wav") +
+                             ": there is no such file; check its name and folder\n");
+        CHECK(ran.out.find('\x1b') == std::string::npos);
+    }
 }
 
 TEST_CASE("text says the same in words")

@@ -212,6 +212,15 @@ TEST_CASE("days that the calendar has not, numbers that nobody means, words that
         {"client", "ad", "X"},
         {"client", "list", "--data", file},
         {"client", "list", "--data", file + "/below"},
+        {"client", "list", "--data", ""},
+        {"client", "list", "--only", ""},
+        {"practice", "list", "--client", ""},
+        {"export", "table", "--out", ""},
+        {"report", "--from", ""},
+        {"report", "--until", ""},
+        {"import", file, "--passphrase-file", ""},
+        {"import", file, "--day-one", ""},
+        {"coach", "--plan", "home", "--data", ""},
     };
     for (const Words& words : rows) {
         CAPTURE(words.front() + " " + words.back());
@@ -228,8 +237,14 @@ TEST_CASE("what could not be written out is no success")
     around.list_microphones = [] {
         return Result<std::vector<std::string>>{std::vector<std::string>{"one"}};
     };
-    CHECK(run_command_line({"devices"}, console, around) == ExitStatus::trouble);
-    CHECK(err.str().find("could not be written") != std::string::npos);
+    for (const Words& words : {Words{"devices"}, Words{"--help"}, Words{"measure", "--help"},
+                               Words{"client", "list", "-h"}, Words{"--version"}}) {
+        CAPTURE(words.front());
+        err.str("");
+        CHECK(run_command_line(words, console, around) == ExitStatus::trouble);
+        CHECK(err.str().find("could not be written") != std::string::npos);
+        CHECK(std::ranges::count(err.str(), '\n') == 1);
+    }
 }
 
 TEST_CASE("a word that was mistyped is told from one that nobody knows")

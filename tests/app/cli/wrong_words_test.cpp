@@ -34,6 +34,15 @@ TEST_CASE("words that are not understood: one sentence on standard error, exit s
         {{"measure", "--target", "H4", "a.wav"},
          "holdwell measure: --target H4: that is neither a note nor a frequency; write a note such "
          "as F4 or Bb3, or hertz such as 349.2"},
+        {{"measure", "--target", "", "a.wav"},
+         "holdwell measure: --target \"\": that is neither a note nor a frequency; write a note "
+         "such as F4 or Bb3, or hertz such as 349.2"},
+        {{"measure", "--target", "\x1b[2J", "a.wav"},
+         "holdwell measure: --target ?[2J: that is neither a note nor a frequency; write a note "
+         "such as F4 or Bb3, or hertz such as 349.2"},
+        {{"measure", "--target", "B1", "a.wav"},
+         "holdwell measure: --target B1: notes from C2 to C6 can be heard (60 to 1100 Hz); try "
+         "--target F4"},
         {{"measure", "--target", "C9", "a.wav"},
          "holdwell measure: --target C9: notes from C2 to C6 can be heard (60 to 1100 Hz); try "
          "--target F4"},
@@ -42,6 +51,16 @@ TEST_CASE("words that are not understood: one sentence on standard error, exit s
          "--target F4"},
         {{"measure", "--band", "wide", "a.wav"},
          "holdwell measure: --band wide: that is not a number; try --band 100"},
+        {{"measure", "--band", "g.flac"},
+         "holdwell measure: --band g.flac: that is not a number; try --band 100"},
+        {{"measure", "--band", "", "a.wav"},
+         "holdwell measure: --band \"\": that is not a number; try --band 100"},
+        {{"measure", "--jobs", "", "a.wav"},
+         "holdwell measure: --jobs \"\": that is not a number; try --jobs 2"},
+        {{"measure", "--format", "", "a.wav"},
+         "holdwell measure: --format \"\": it can be text, json or csv"},
+        {{"measure", "--frames"},
+         "holdwell measure: name at least one recording, for example holdwell measure my-hold.wav"},
         {{"measure", "--band", "0", "a.wav"},
          "holdwell measure: --band 0: it can be from 1 to 1200 cents; try --band 100"},
         {{"measure", "--band", "-50", "a.wav"},
@@ -64,6 +83,15 @@ TEST_CASE("words that are not understood: one sentence on standard error, exit s
          "holdwell measure: --frames: name one recording at a time"},
         {{"coach", "--note", "349.2"},
          "holdwell coach: --note 349.2: write the name of a note, such as F4 or Bb3"},
+        {{"coach", "--note", "B1"},
+         "holdwell coach: --note B1: notes from C2 to C6 can be heard (60 to 1100 Hz); try --note "
+         "F4"},
+        {{"coach", "--goal", ""},
+         "holdwell coach: --goal \"\": that is not a number; try --goal 18"},
+        {{"coach", "--trials", ""},
+         "holdwell coach: --trials \"\": that is not a number; try --trials 2"},
+        {{"coach", "--file", ""}, "holdwell coach: --file \"\": name a recording after it"},
+        {{"coach", "--plan", ""}, "holdwell coach: --plan \"\": name a plan's file, or home"},
         {{"coach", "--goal", "999"},
          "holdwell coach: --goal 999: it can be from 1 to 120 seconds; try --goal 18"},
         {{"coach", "--fast"},
@@ -87,7 +115,7 @@ TEST_CASE("words that are not understood: one sentence on standard error, exit s
 TEST_CASE("notes are understood however they are written")
 {
     // A missing file is reached only when the options were understood.
-    for (const char* note : {"F4", "f4", "Bb3", "C#4", "B\u266d3", "349.2", "61"}) {
+    for (const char* note : {"F4", "f4", "Bb3", "C#4", "B\u266d3", "349.2", "61", "C2", "C6"}) {
         CAPTURE(note);
         CHECK(run({"measure", "--target", note, "missing.wav"}).status == ExitStatus::trouble);
     }
