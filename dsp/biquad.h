@@ -18,6 +18,7 @@
 #include <cstddef>
 #include <numbers>
 
+#include "dsp/two.h"
 #include "dsp/units.h"
 
 namespace holdwell {
@@ -56,9 +57,6 @@ private:
     BiquadCoefficients c_{};
     double s1_{0.0}, s2_{0.0};
 };
-
-// Two numbers in one register.
-using Two = double __attribute__((vector_size(2 * sizeof(double))));
 
 // Two sections side by side, in the time of one; each gives what Biquad gives, bit by bit.
 class BiquadPair {

@@ -117,8 +117,7 @@ HOLDWELL_WIDE void HarmonicFit::project(double theta, std::size_t lines) noexcep
         s_next[i] = 0.0f;
     }
     for (std::size_t k = 0; k < lines; ++k) {
-        cosine_products_[k] = dot(even_.data(), c, half_);
-        sine_products_[k] = dot(odd_.data(), s, half_);
+        products_[k] = Two{dot(even_.data(), c, half_), dot(odd_.data(), s, half_)};
         next_multiple(c_next, twice, c, half_);
         next_multiple(s_next, twice, s, half_);
         std::swap(c, c_next);
@@ -126,26 +125,28 @@ HOLDWELL_WIDE void HarmonicFit::project(double theta, std::size_t lines) noexcep
     }
 }
 
-double HarmonicFit::explain(Parity parity, const Transform& transform, LineFit& result) noexcept
+double HarmonicFit::explain(const Transform& transform, LineFit& result) noexcept
 {
     const std::size_t lines = result.count;
-    const double sign = parity == Parity::cosines ? 1.0 : -1.0;
-    const auto& products = parity == Parity::cosines ? cosine_products_ : sine_products_;
     for (std::size_t i = 0; i < lines; ++i) {
         for (std::size_t j = 0; j <= i; ++j) {
-            gram_[i * lines + j] = 0.5 * (transform[i - j] + sign * transform[i + j + 2]);
+            const double of_difference = transform[i - j];
+            const double of_sum = transform[i + j + 2];
+            gram_[i * lines + j] =
+                Two{0.5 * (of_difference + of_sum), 0.5 * (of_difference - of_sum)};
         }
         gram_[i * lines + i] += kRidge * transform[0];
     }
     if (!cholesky_factor(gram_, lines)) return 0.0;
-    solution_ = products;
+    solution_ = products_;
     cholesky_solve(gram_, lines, solution_);
-    double explained = 0.0;
+    Two explained{};
     for (std::size_t k = 0; k < lines; ++k) {
-        explained += solution_[k] * products[k];
-        result.power[k] += solution_[k] * solution_[k];
+        explained += solution_[k] * products_[k];
+        const Two power = solution_[k] * solution_[k];
+        result.power[k] = power[0] + power[1];
     }
-    return explained;
+    return explained[0] + explained[1];
 }
 
 LineFit HarmonicFit::fit(Hertz f, Hertz band, std::size_t most) noexcept
@@ -160,8 +161,7 @@ LineFit HarmonicFit::fit(Hertz f, Hertz band, std::size_t most) noexcept
     for (std::size_t m = 0; m <= 2 * result.count; ++m) {
         transform[m] = window_transform(theta * static_cast<double>(m));
     }
-    const double explained =
-        explain(Parity::cosines, transform, result) + explain(Parity::sines, transform, result);
+    const double explained = explain(transform, result);
     result.residual = std::clamp(1.0 - explained / energy_, 0.0, 1.0);
     // Weighted least squares: each of a_k, b_k varies by 2 sigma^2 sum w^2 / (sum w)^2.
     const double variance = result.residual * energy_ / weight_sum_;

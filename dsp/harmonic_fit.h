@@ -14,6 +14,7 @@
 #include <span>
 #include <vector>
 
+#include "dsp/two.h"
 #include "dsp/units.h"
 
 namespace holdwell {
@@ -45,11 +46,10 @@ public:
 
 private:
     void project(double radians_per_sample, std::size_t lines) noexcept;
-    enum class Parity { cosines, sines };
     // Of the window, at 0 .. 2 K times the frequency of a candidate.
     using Transform = std::array<double, 2 * kMostLines + 1>;
-    // Energy explained by the lines of one parity; adds their power to `result`.
-    double explain(Parity parity, const Transform& transform, LineFit& result) noexcept;
+    // Energy explained by the lines; sets their power in `result`.
+    double explain(const Transform& transform, LineFit& result) noexcept;
     double window_transform(double radians_per_sample) const noexcept;
 
     double rate_hz_;
@@ -63,8 +63,9 @@ private:
     std::vector<float> even_, odd_;    // weighted, folded about the middle
     std::vector<float> window_table_;  // sum of w cos(theta t), theta = 0 .. pi
     std::vector<float> rows_;          // scratch of the recurrences
-    std::vector<double> gram_;
-    std::array<double, kMostLines> cosine_products_{}, sine_products_{}, solution_{};
+    // Of the cosines and of the sines, which know nothing of each other.
+    std::vector<Two> gram_;
+    std::array<Two, kMostLines> products_{}, solution_{};
 };
 
 }  // namespace holdwell
