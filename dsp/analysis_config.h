@@ -13,7 +13,11 @@ struct AnalysisConfig {
     Hertz highest_f0{1100.0};
 };
 
-// Samples in one hop.
-inline SampleCount hop_length(const AnalysisConfig& c) { return samples_in(c.hop, c.sample_rate); }
+// Whole samples in one hop: never longer than it, at 22.05 kHz a fraction of a sample shorter.
+inline SampleCount hop_length(const AnalysisConfig& c)
+{
+    constexpr double kRounding = 1e-6;  // of a product that is a whole number but for its last bits
+    return {static_cast<std::int64_t>(c.hop.count() * c.sample_rate.hz + kRounding)};
+}
 
 }  // namespace holdwell

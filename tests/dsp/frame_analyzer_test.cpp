@@ -64,6 +64,19 @@ TEST_CASE("after a reset the same samples give the same readings, and nothing wa
     }
 }
 
+TEST_CASE("a hop lasts 10 ms or hardly less, at every rate a file may have")
+{
+    for (const double rate :
+         {8'000.0, 11'025.0, 12'000.0, 16'000.0, 22'050.0, 24'000.0, 32'000.0, 44'100.0, 48'000.0,
+          64'000.0, 88'200.0, 96'000.0, 176'400.0, 192'000.0}) {
+        CAPTURE(rate);
+        const AnalysisConfig config{.sample_rate = {rate}};
+        const Seconds hop = duration_of(hop_length(config), config.sample_rate);
+        CHECK(hop <= 10ms);
+        CHECK(hop > 9.97ms);
+    }
+}
+
 TEST_CASE("the whole chain keeps at most 100 kB")
 {
     for (const double rate : {44'100.0, 48'000.0}) {
