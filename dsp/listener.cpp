@@ -30,9 +30,10 @@ bool is_glide_sought(Sought sought)
     return sought == Sought::glide_up || sought == Sought::glide_down;
 }
 
-Seconds bridge_of(const ListeningTask& task)
+PhonationRule phonation_rule_of(const ListeningTask& task)
 {
-    return is_glide_sought(task.sought) ? std::max(task.bridge, kGlideBridge) : task.bridge;
+    if (!is_glide_sought(task.sought)) return {.bridge = task.bridge};
+    return {.bridge = std::max(task.bridge, kGlideBridge), .ends_with_breath = false};
 }
 
 bool wants_voice(Sought sought) { return sought != Sought::s_hold && sought != Sought::z_hold; }
@@ -43,8 +44,8 @@ bool wants_z(Sought sought) { return sought == Sought::any || sought == Sought::
 
 struct Listener::State {
     State(const AnalysisConfig& c, const ListeningTask& t)
-        : config{c}, task{t}, analyzer{c}, phonation{c, bridge_of(t)}, sibilants{c}, onset{c},
-          quality{c}, others{c}
+        : config{c}, task{t}, analyzer{c}, phonation{c, phonation_rule_of(t)}, sibilants{c},
+          onset{c}, quality{c}, others{c}
     {
         pending.reserve(static_cast<std::size_t>(hop_length(c).value));
     }
@@ -246,7 +247,7 @@ void Listener::begin_task(const ListeningTask& task)
 {
     State& s = *state_;
     s.task = task;
-    s.phonation = PhonationTimer{s.config, bridge_of(task)};
+    s.phonation = PhonationTimer{s.config, phonation_rule_of(task)};
     s.sibilants.finish();
     (void)s.sibilants.take_finished();
     s.voice_under_way = false;

@@ -19,11 +19,42 @@ constexpr std::size_t kHistory = 400;  // values of the envelope kept while nobo
 constexpr Decibels kDip{12.0};
 constexpr std::size_t kShortestDip = 8;  // values of the envelope: 20 ms
 
+// Air for so long between two notes is a breath taken; less is the voice's own that went on without
+// it. What dies away is no air but the echo of the note, even in a room that rings for 1.3 s.
+constexpr std::size_t kShortestBreath = 15;  // hops
+constexpr double kDiesAway = 45.0;           // dB per second
+
 constexpr int kLevelBins = 121;  // 0 .. -120 dBFS
 
 std::size_t level_bin(Dbfs level)
 {
     return static_cast<std::size_t>(std::clamp(-level.value, 0.0, kLevelBins - 1.0));
+}
+
+bool is_air(const ContourPoint& point)
+{
+    return point.phonation == Phonation::breath || point.phonation == Phonation::frication;
+}
+
+double median_level_of(std::span<const ContourPoint> points)
+{
+    std::vector<double> levels;
+    for (const ContourPoint& point : points) levels.push_back(point.level.value);
+    const auto middle = levels.begin() + static_cast<std::ptrdiff_t>(levels.size() / 2);
+    std::nth_element(levels.begin(), middle, levels.end());
+    return *middle;
+}
+
+// Whether a breath was taken in a gap between two voices.
+bool has_in_breath(std::span<const ContourPoint> gap, Seconds hop)
+{
+    const auto first = std::ranges::find_if(gap, is_air);
+    const auto end = std::find_if_not(first, gap.end(), is_air);
+    const std::span<const ContourPoint> air{first, end};
+    if (air.size() < kShortestBreath) return false;
+    const std::size_t third = air.size() / 3;
+    const double fall = median_level_of(air.first(third)) - median_level_of(air.last(third));
+    return fall < kDiesAway * static_cast<double>(air.size() - third) * hop.count();
 }
 
 // Whether a value may lie well below the median of those before it, told by counting: many times
@@ -63,8 +94,8 @@ std::vector<Interruption> find_dips(const Envelope& e, SampleIndex onset, Sample
 
 }  // namespace
 
-PhonationTimer::PhonationTimer(const AnalysisConfig& config, Seconds bridge)
-    : config_{config}, bridge_{bridge}, envelope_{hop_length(config)}, level_counts_(kLevelBins, 0)
+PhonationTimer::PhonationTimer(const AnalysisConfig& config, const PhonationRule& rule)
+    : config_{config}, rule_{rule}, envelope_{hop_length(config)}, level_counts_(kLevelBins, 0)
 {
 }
 
@@ -138,11 +169,15 @@ void PhonationTimer::take_voiced(const FrameReading& reading)
     if (has_faded(reading)) end(HoldEnd::faded);
 }
 
-// The voice is back after a gap: goes on when the gap was short enough, else begins anew.
+// The voice is back after a gap: goes on when the gap was short enough and no breath was taken in
+// it, else begins anew.
 void PhonationTimer::resume(const FrameReading& reading)
 {
     if (voiced_in_run_ < kHopsToResume) return;
-    if (since(last_good_, contour_[run_begin_].at) <= bridge_ + config_.hop) {
+    const auto gap = std::span{contour_}.subspan(good_, run_begin_ - good_);
+    const bool is_short = since(last_good_, contour_[run_begin_].at) <= rule_.bridge + config_.hop;
+    const bool breathed = rule_.ends_with_breath && has_in_breath(gap, config_.hop);
+    if (is_short && !breathed) {
         state_ = State::sounding;
         ++gaps_;
         return;
@@ -168,7 +203,7 @@ void PhonationTimer::take_unvoiced(const FrameReading& reading)
     state_ = State::gap;
     if (fry_ > kLongestFry) {
         end(HoldEnd::fry);
-    } else if (since(last_good_, reading.centre) > bridge_ + kHopsToResume * config_.hop &&
+    } else if (since(last_good_, reading.centre) > rule_.bridge + kHopsToResume * config_.hop &&
                reading.phonation != Phonation::fry) {
         end(HoldEnd::voice_stopped);
     }

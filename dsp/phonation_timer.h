@@ -6,9 +6,9 @@
 //        What it is (a hold, a glide, speech) is judged afterwards from these.
 // Delay: a beginning is known 100 ms after it, an end after the bridge (or 0.5 s for fry and
 //        fading); both are dated back to where they were.
-// Rules: a gap up to `bridge` is an interruption; more ends the phonation, as does fry for more
-//        than 0.5 s, or a level more than 15 dB below the phonation's own median for more than
-//        0.5 s. Pitch alone never ends it.
+// Rules: a gap up to `bridge` is an interruption; more ends the phonation, as does an in-breath
+//        (air for 150 ms that does not die away), fry for more than 0.5 s, or a level more than
+//        15 dB below the phonation's own median for more than 0.5 s. Pitch alone never ends it.
 
 #include <optional>
 #include <vector>
@@ -32,9 +32,14 @@ struct Phonated {
     bool has_gap{false};  // samples were lost inside it
 };
 
+struct PhonationRule {
+    Seconds bridge{300ms};
+    bool ends_with_breath{true};  // in a glide the gap of a break may be full of air
+};
+
 class PhonationTimer {
 public:
-    PhonationTimer(const AnalysisConfig& config, Seconds bridge);
+    PhonationTimer(const AnalysisConfig& config, const PhonationRule& rule);
 
     void push(const FrameReading& reading);
     void skip(SampleCount lost);
@@ -64,7 +69,7 @@ private:
     Seconds since(SampleIndex earlier, SampleIndex later) const;
 
     AnalysisConfig config_;
-    Seconds bridge_;
+    PhonationRule rule_;
     Envelope envelope_;
     State state_{State::idle};
     std::vector<ContourPoint> contour_;

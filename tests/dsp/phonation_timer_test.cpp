@@ -14,7 +14,8 @@ constexpr SampleRate kRate{48'000.0};
 
 class Hops {
 public:
-    explicit Hops(Seconds bridge) : timer{AnalysisConfig{}, bridge} {}
+    explicit Hops(Seconds bridge) : Hops{PhonationRule{.bridge = bridge}} {}
+    explicit Hops(const PhonationRule& rule) : timer{AnalysisConfig{}, rule} {}
 
     void push(Phonation phonation, Dbfs level, int hops)
     {
@@ -31,6 +32,7 @@ public:
         }
     }
     void quiet(int hops) { push(Phonation::silence, {-80.0}, hops); }
+    void air(int hops) { push(Phonation::breath, {-55.0}, hops); }
     void voice(int hops) { push(Phonation::voiced, {-30.0}, hops); }
 
     PhonationTimer timer;
@@ -78,6 +80,43 @@ TEST_CASE("a gap within the bridge is one interruption and a longer one an end")
     beyond.voice(100);
     beyond.quiet(60);
     CHECK(beyond.timer.take_finished().size() == 2);
+}
+
+TEST_CASE("a breath taken within the bridge ends it, air for a moment does not")
+{
+    const auto heard = [](Hops hops, int air) {
+        hops.quiet(50);
+        hops.voice(100);
+        hops.air(air);
+        hops.voice(100);
+        hops.quiet(60);
+        return hops.timer.take_finished();
+    };
+    CHECK(heard(Hops{300ms}, 14).size() == 1);
+    const auto two = heard(Hops{300ms}, 16);
+    REQUIRE(two.size() == 2);
+    for (const Phonated& p : two) {
+        CHECK(p.ended_by == HoldEnd::voice_stopped);
+        CHECK(std::abs(length_of(p) - 1.0) < 0.03);
+    }
+    CHECK(heard(Hops{PhonationRule{.bridge = 300ms, .ends_with_breath = false}}, 25).size() == 1);
+}
+
+TEST_CASE("the echo of a note in a gap is no breath")
+{
+    constexpr int kGap = 25;
+    for (const double ring_s : {0.3, 0.6, 1.2}) {  // until it is 60 dB down
+        CAPTURE(ring_s);
+        Hops hops{300ms};
+        hops.quiet(50);
+        hops.voice(100);
+        for (int i = 0; i < kGap; ++i) {
+            hops.push(Phonation::breath, Dbfs{-40.0 - 60.0 * 0.01 * i / ring_s}, 1);
+        }
+        hops.voice(100);
+        hops.quiet(60);
+        CHECK(hops.timer.take_finished().size() == 1);
+    }
 }
 
 TEST_CASE("fry of more than half a second ends a phonation and less does not")

@@ -75,6 +75,11 @@ TEST_CASE("gaps under the limit are bridged and listed, longer ones end the hold
     for (const char* name : {"gap 20-100 ms", "gap 100-270 ms", "gap 340-600 ms"})
         check_timing(name);
 }
+TEST_CASE("a breath taken ends the hold, a voice that stays away for a moment does not")
+{
+    for (const char* name : {"in-breath 180-260 ms", "airy gap", "gap in a room"})
+        check_timing(name);
+}
 TEST_CASE("a room's decay is not counted") { check_timing("reverberant"); }
 TEST_CASE("slow and abrupt beginnings and ends are timed")
 {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "tests/support/gallery_draws.h"
 
@@ -90,6 +91,48 @@ auto with_gap(double least_ms, double most_ms)
             .with_noise(any_room(random), Decibels{30.0})
             .build();
     };
+}
+
+// A quick breath through the mouth in mid-note.
+ScriptedTake catches_breath(Script script, Random& random)
+{
+    Voice v = held_voice(random);
+    v.attack = Seconds{random.uniform(0.015, 0.03)};
+    v.decay = Seconds{random.uniform(0.03, 0.05)};
+    return script.silence(Seconds{random.uniform(0.8, 1.3)})
+        .voice(v, any_length(random, 2.0, 6.0))
+        .air(NoiseKind::breath, Seconds{random.uniform(0.18, 0.26)},
+             v.level - Decibels{random.uniform(8.0, 20.0)})
+        .voice(v, any_length(random, 2.0, 6.0))
+        .silence(Seconds{random.uniform(1.0, 1.4)})
+        .with_noise(any_room(random), Decibels{40.0})
+        .build();
+}
+
+// The voice stays away for a moment, its air does not.
+ScriptedTake loses_voice(Script script, Random& random)
+{
+    const Voice v = held_voice(random);
+    return script.silence(Seconds{random.uniform(0.8, 1.3)})
+        .voice(v, any_length(random, 2.0, 6.0))
+        .air(NoiseKind::breath, Seconds{random.uniform(0.03, 0.09)},
+             v.level - Decibels{random.uniform(12.0, 25.0)})
+        .voice(v, any_length(random, 2.0, 6.0))
+        .silence(Seconds{random.uniform(1.0, 1.4)})
+        .with_noise(any_room(random), Decibels{30.0})
+        .build();
+}
+
+// Shorter gaps are filled by the echo.
+ScriptedTake gap_in_room(Script script, Random& random)
+{
+    Voice v = held_voice(random);
+    const Seconds length = any_length(random, 4.0, 10.0);
+    v.gaps = {{length * random.uniform(0.35, 0.65), Seconds{random.uniform(0.20, 0.27)}}};
+    return rests_about(script, random, v, length)
+        .in_room({Seconds{random.uniform(0.3, 0.6)}, Decibels{random.uniform(2.0, 10.0)}})
+        .with_noise(NoiseKind::room, Decibels{45.0})
+        .build();
 }
 
 ScriptedTake in_rooms(Script script, Random& random)
@@ -231,12 +274,19 @@ ScriptedTake people_talking(Script script, Random& random)
 
 }  // namespace
 
+// Shorter ones are nobody's in-breath (common practice, no source).
+constexpr Seconds kBreath{0.15};
+
 std::vector<TrueHold> true_holds_of(const ScriptedTake& take, Seconds bridge)
 {
     std::vector<TrueHold> holds;
+    bool breathed = false;
     for (const TrueSound& s : take.sounds) {
+        if (s.kind == SoundKind::breath && s.end - s.begin >= kBreath) breathed = true;
         if (s.kind != SoundKind::voice) continue;
-        if (!holds.empty() && s.heard_begin - holds.back().offset < bridge) {
+        const bool goes_on = !holds.empty() && !std::exchange(breathed, false) &&
+                             s.heard_begin - holds.back().offset < bridge;
+        if (goes_on) {
             holds.back().gaps.push_back(s.heard_begin - holds.back().offset);
             holds.back().offset = s.heard_end;
         } else {
@@ -259,6 +309,9 @@ const std::vector<HoldCategory>& hold_categories()
         {"gap 20-100 ms", with_gap(20.0, 100.0)},
         {"gap 100-270 ms", with_gap(100.0, 270.0)},
         {"gap 340-600 ms", with_gap(340.0, 600.0)},
+        {"gap in a room", gap_in_room},
+        {"airy gap", loses_voice},
+        {"in-breath 180-260 ms", catches_breath},
         {"reverberant", in_rooms},
         {"slow edges", slow_edges},
         {"abrupt edges", abrupt_edges},

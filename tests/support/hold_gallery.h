@@ -19,7 +19,8 @@ struct TrueHold {
     std::vector<Seconds> gaps;  // lengths of the interruptions inside it
 };
 
-// Voices less than `bridge` apart are one hold; shorter than a second are none.
+// Voices less than `bridge` apart are one hold, unless a breath was taken between; shorter than a
+// second are none.
 std::vector<TrueHold> true_holds_of(const ScriptedTake& take, Seconds bridge);
 
 struct HoldCategory {
@@ -27,8 +28,8 @@ struct HoldCategory {
     std::function<ScriptedTake(SignalScript script, Random& random)> make;
 };
 
-// One hold of 2 to 10 s (15 to 25 s in one kind) in each, at a signal-to-noise ratio of 20 dB or
-// better.
+// One hold of 2 to 10 s (15 to 25 s in one kind, two where a breath is taken) in each, at a
+// signal-to-noise ratio of 20 dB or better.
 const std::vector<HoldCategory>& hold_categories();
 // No hold of a second or more in any.
 const std::vector<HoldCategory>& not_hold_categories();
