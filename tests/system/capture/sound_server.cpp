@@ -1,6 +1,7 @@
 #include "tests/system/capture/sound_server.h"
 
 #include <chrono>
+#include <cmath>
 #include <csignal>
 #include <cstdlib>
 #include <filesystem>
@@ -56,18 +57,25 @@ void set_environment(const std::string& folder)
     unsetenv("PULSE_SINK");
 }
 
-void write_configuration(const std::string& folder)
+// norewinds: an idle null sink otherwise works in blocks of two seconds.
+std::string kind_of_sink(SampleRate rate)
+{
+    return "rate=" + std::to_string(std::lround(rate.hz)) +
+           " channels=1 format=float32le channel_map=mono norewinds=1";
+}
+
+void write_configuration(const std::string& folder, SampleRate rate)
 {
     for (const char* place : {"/run", "/run/pulse", "/state", "/config", "/home"}) {
         fs::create_directory(folder + place);
         fs::permissions(folder + place, fs::perms::owner_all);
     }
-    // norewinds: an idle null sink otherwise works in blocks of two seconds.
     std::ofstream{folder + "/pulse.pa"}
         << "load-module module-native-protocol-unix auth-anonymous=1 socket=" << folder
         << "/run/pulse/native\n"
-           "load-module module-null-sink sink_name=testsink rate=48000 channels=1 "
-           "format=float32le channel_map=mono norewinds=1\n"
+           "load-module module-null-sink sink_name=testsink "
+        << kind_of_sink(rate)
+        << "\n"
            "set-default-sink testsink\n"
            "set-default-source testsink.monitor\n";
     std::ofstream{folder + "/asound.conf"}
@@ -79,12 +87,12 @@ void write_configuration(const std::string& folder)
 
 }  // namespace
 
-SoundServer::SoundServer()
+SoundServer::SoundServer(SampleRate rate)
 {
     std::string pattern = fs::temp_directory_path().string() + "/holdwell-sound-XXXXXX";
     if (mkdtemp(pattern.data()) == nullptr) std::abort();
     folder_ = pattern;
-    write_configuration(folder_);
+    write_configuration(folder_, rate);
     set_environment(folder_);
 }
 
@@ -137,6 +145,25 @@ Outcome SoundServer::control(const std::vector<std::string>& arguments) const
     const int status = exit_status_of(spawn(command));
     if (status == 0) return Done{};
     return Error{"pactl " + arguments.front() + " failed with status " + std::to_string(status)};
+}
+
+Outcome SoundServer::add_sink(const std::string& name) const
+{
+    return control({"load-module", "module-null-sink", "sink_name=" + name,
+                    kind_of_sink(SampleRate{48'000.0})});
+}
+
+Outcome SoundServer::remove_default_sink() const
+{
+    return control({"unload-module", "1"});  // the second of pulse.pa, counted from 0
+}
+
+Outcome SoundServer::move_listeners_to(const std::string& source) const
+{
+    const std::string each = "for i in $(pactl list short source-outputs | cut -f1); do ";
+    const std::string move = "pactl move-source-output $i " + source + " || exit 1; done";
+    if (std::system((each + move).c_str()) == 0) return Done{};
+    return Error{"the listeners could not be moved to " + source};
 }
 
 Outcome SoundServer::play(const Recording& recording)

@@ -17,7 +17,8 @@ namespace holdwell::test {
 
 class SoundServer {
 public:
-    SoundServer();
+    // `rate`: of the null sink, and so of what is heard.
+    explicit SoundServer(SampleRate rate = SampleRate{48'000.0});
     ~SoundServer();
     SoundServer(const SoundServer&) = delete;
     SoundServer& operator=(const SoundServer&) = delete;
@@ -30,6 +31,13 @@ public:
 
     // e.g. {"suspend-sink", "testsink", "1"}
     Outcome control(const std::vector<std::string>& arguments) const;
+    // Another null sink, silent as long as nothing is played into it, and its monitor.
+    Outcome add_sink(const std::string& name) const;
+    // The server lets the default sink and its monitor go, as when a device is unplugged; who used
+    // them is moved to another there is.
+    Outcome remove_default_sink() const;
+    // Whoever listens hears this from now on.
+    Outcome move_listeners_to(const std::string& source) const;
     // Plays a recording into the sink; returns at once.
     Outcome play(const Recording& recording);
 
