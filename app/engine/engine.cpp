@@ -21,7 +21,9 @@ constexpr Seconds kNoteLength{1.5};
 // spare.
 constexpr Seconds kOutputAllowance{400ms};
 constexpr Seconds kQuietAfterTone{300ms};  // without voice, before the room counts as quiet
-constexpr Seconds kLongestSettling{3.0};
+// A noise that came up meanwhile is listened through after this time. A voice is not, nor is a tone
+// that takes long to die down: either would be timed from its middle.
+constexpr Seconds kLongestNoise{3.0};
 constexpr Decibels kDiedDown{6.0};  // over the room
 
 Sought sought_by(DrillKind kind)
@@ -105,7 +107,8 @@ struct Engine::State {
     SampleIndex now{};  // begin of the newest hop
     SampleIndex tone_end{};
     SampleIndex settling_since{};
-    SampleIndex last_sound{};
+    SampleIndex last_sound{};  // of a voice, or while settling of anything
+    SampleIndex last_voice{};
     SoundCheck check;
     std::optional<WeightedHop> weighted;  // while the room is being measured
     Stage after_check{Stage::paused};
@@ -164,10 +167,9 @@ void Engine::State::listen()
 void Engine::State::hear(const FrameReading& reading)
 {
     now = reading.hop_begin;
-    const bool sounds =
-        is_voice(reading.phonation) ||
-        (stage == Stage::settling && reading.hop_level - reading.noise_floor >= kDiedDown);
-    if (sounds) last_sound = now;
+    if (is_voice(reading.phonation)) last_sound = last_voice = now;
+    const bool is_loud = reading.hop_level - reading.noise_floor >= kDiedDown;
+    if (stage == Stage::settling && is_loud) last_sound = now;
     FrameHeard frame{reading, {}};
     if (is_judged()) frame.under_way = listener.under_way();
     if (frame.under_way) frame.loudness = loudness.push(reading);
@@ -201,8 +203,9 @@ void Engine::State::hear_tone(const FrameReading&)
         return;
     }
     const Seconds quiet = duration_of(now - last_sound, config.sample_rate);
-    const Seconds waited = duration_of(now - settling_since, config.sample_rate);
-    if (quiet < kQuietAfterTone && waited < kLongestSettling) return;
+    const SampleIndex noise_since = std::max(settling_since, last_voice);
+    const Seconds noise = duration_of(now - noise_since, config.sample_rate);
+    if (quiet < kQuietAfterTone && noise < kLongestNoise) return;
     listen();
 }
 

@@ -225,10 +225,16 @@ std::vector<double> in_room(const std::vector<double>& dry, Room room, SampleRat
     }
     const double gain =
         std::sqrt(std::pow(10.0, -room.direct_to_reverberant.value / 10.0) / energy);
+    // Silence around the sound reflects nothing.
+    const auto sounds = [](double v) { return v != 0.0; };
+    const auto first = static_cast<std::size_t>(std::ranges::find_if(dry, sounds) - dry.begin());
+    const auto last = std::find_if(dry.rbegin(), dry.rend(), sounds);
+    const auto end = static_cast<std::size_t>(last.base() - dry.begin());
     Samples wet = dry;
     for (const Reflection& r : tail)
-        for (std::size_t i = r.after; i < wet.size(); ++i)
-            wet[i] += gain * r.gain * dry[i - r.after];
+        for (std::size_t i = first; i < std::min(end, wet.size() - std::min(r.after, wet.size()));
+             ++i)
+            wet[i + r.after] += gain * r.gain * dry[i];
     return wet;
 }
 
