@@ -8,6 +8,7 @@
 #include <optional>
 #include <utility>
 
+#include "app/ui/redraw.h"
 #include "app/ui/renderer.h"
 #include "app/ui/view_model.h"
 
@@ -15,11 +16,6 @@ namespace holdwell {
 namespace {
 
 using Clock = std::chrono::steady_clock;
-
-constexpr Seconds kBetweenHeard{1.0 / 30.0};
-constexpr Seconds kBetweenDone{1.0 / 60.0};
-// Nothing is waited for beyond this, so that a lost wake-up is not noticed.
-constexpr Seconds kLongestSleep{0.5};
 
 std::optional<Key> key_of(int glfw_key)
 {
@@ -130,7 +126,7 @@ public:
                              .on_character = [this](unsigned int c) { type(c); },
                              .on_wheel = [this](double up) { turn(up); },
                              .on_drop = [this](const std::string& path) { drop(path); },
-                             .on_change = [this] { frames_wanted_ = 2; }});
+                             .on_change = [this] { redraw_.on_change(); }});
         if (ports_.first_page) {
             if (auto page = ports_.first_page()) view_model_.open_page(std::move(page));
         }
@@ -143,7 +139,7 @@ public:
     {
         while (!view_model_.is_leaving() && glfwWindowShouldClose(renderer_.window()) == 0) {
             hear();
-            if (is_frame_due()) draw();
+            if (redraw_.is_due(now(), view_now())) draw();
             pass_on();
             sleep();
         }
@@ -214,21 +210,20 @@ private:
         view_ = view_model_.view();
     }
 
-    bool is_frame_due() const
+    Seconds now() const { return Clock::now() - opened_at_; }
+    Redraw::View view_now() const
     {
-        if (frames_wanted_ > 0) return Clock::now() - drawn_at_ >= kBetweenDone;
-        return view_ != drawn_ && Clock::now() - drawn_at_ >= kBetweenHeard;
+        return view_ == drawn_ ? Redraw::View::as_drawn : Redraw::View::changed;
     }
 
     void draw()
     {
-        const auto begin = Clock::now();
+        const Seconds begin = now();
         const FrameOutput output = renderer_.draw(view_);
         renderer_.show();
-        drawn_at_ = begin;
+        redraw_.on_drawn(begin);
         drawn_ = view_;
-        frames_wanted_ = std::max(0, frames_wanted_ - 1);
-        figures_.drawing += Clock::now() - begin;
+        figures_.drawing += now() - begin;
         ++figures_.frames;
         view_model_.saw(output.seen);
         for (const Event& event : output.events) view_model_.apply(event);
@@ -249,10 +244,7 @@ private:
 
     void sleep() const
     {
-        Seconds longest = kLongestSleep;
-        const Seconds since = Clock::now() - drawn_at_;
-        if (frames_wanted_ > 0) longest = kBetweenDone - since;
-        if (frames_wanted_ == 0 && view_ != drawn_) longest = kBetweenHeard - since;
+        const Seconds longest = redraw_.until_due(now(), view_now());
         if (longest <= Seconds{0.0}) {
             glfwPollEvents();
         } else {
@@ -267,8 +259,8 @@ private:
     std::shared_ptr<Wake> wake_ = std::make_shared<Wake>();
     WindowView view_;
     WindowView drawn_;
-    int frames_wanted_{2};
-    Clock::time_point drawn_at_{};
+    Redraw redraw_;
+    const Clock::time_point opened_at_ = Clock::now();
     WindowFigures figures_;
 };
 

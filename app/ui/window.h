@@ -1,8 +1,8 @@
 #pragma once
 // The window itself: runs until the person leaves. Everything it decides is decided in ViewModel.
 //
-// It draws only when its view has changed or the person has done something, at most 30 times a
-// second for what is heard and 60 times for what is done; otherwise it sleeps.
+// It draws only when its view has changed or the person has done something (redraw.h); otherwise it
+// sleeps.
 
 #include <functional>
 #include <memory>
