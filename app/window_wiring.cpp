@@ -9,11 +9,13 @@
 #include <system_error>
 #include <utility>
 #include <variant>
+#include <vector>
 
 #include "app/audio/sound_ports.h"
 #include "app/base/settings.h"
 #include "app/engine/live_coach.h"
 #include "app/files/demo_drill.h"
+#include "app/files/recording.h"
 #include "app/pages/pages.h"
 #include "app/ui/preferences.h"
 #include "app/ui/window.h"
@@ -25,20 +27,22 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// The demonstration to offer when there is no microphone: HOLDWELL_DEMO, or the first of those
-// installed beside the program. Empty when there is none.
-std::string demo_session()
+// The demonstrations to offer when there is no microphone: from HOLDWELL_DEMO on, or those
+// installed beside the program.
+std::vector<fs::path> demo_sessions()
 {
-    if (const char* named = std::getenv("HOLDWELL_DEMO")) return named;
+    const char* named = std::getenv("HOLDWELL_DEMO");
+    if (named != nullptr && *named != '\0') return demos_from(named);
     std::error_code ignored;
     const fs::path program = fs::read_symlink("/proc/self/exe", ignored);
-    const fs::path folder = program.parent_path().parent_path() / "share/holdwell/demo-sessions";
-    std::string first;
-    for (const auto& entry : fs::directory_iterator{folder, ignored}) {
-        const std::string path = entry.path().string();
-        if (entry.path().extension() == ".flac" && (first.empty() || path < first)) first = path;
-    }
-    return first;
+    return demos_in(program.parent_path().parent_path() / "share/holdwell/demo-sessions");
+}
+
+std::vector<Demo> as_demos(const std::vector<fs::path>& recordings)
+{
+    std::vector<Demo> demos;
+    for (const fs::path& file : recordings) demos.push_back({file.string(), drill_of_demo(file)});
+    return demos;
 }
 
 // The window's way to be woken, which comes later than the coach and goes earlier.
@@ -88,16 +92,29 @@ private:
     bool begun_{false};
 };
 
+// One sentence if it is named and cannot be played.
+std::optional<std::string> trouble_with(const std::string& recording)
+{
+    if (recording.empty()) return std::nullopt;
+    const auto opened = RecordingReader::open(recording);
+    return opened ? std::nullopt : std::optional{opened.error().message};
+}
+
 }  // namespace
 
 ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
 {
+    // Said here, where the file was named, and not first on a window that opens for nothing.
+    if (const auto trouble = trouble_with(request.recording)) {
+        err << *trouble << '\n';
+        return ExitStatus::trouble;
+    }
     WakeRelay relay;
     LiveCoach coach{make_sound_ports(), [&relay] { relay(); }};
     const std::optional<fs::path> remembered = settings_file();
     WindowRun run;
     if (remembered) run.preferences = load_preferences(*remembered);
-    run.options.demo_path = demo_session();
+    run.options.demos = as_demos(demo_sessions());
     auto records = WindowRecords::open(request.example, [&relay] { relay(); });
     if (!records) {
         err << "holdwell: " << records.error().message << '\n';
@@ -113,8 +130,7 @@ ExitStatus open_coach_window(const WindowRequest& request, std::ostream& err)
         run.options.records = RecordsOf::example;
     }
     if (!request.recording.empty()) {
-        run.options.demo_path = request.recording;
-        run.options.demo_drill = drill_of_demo(request.recording);
+        run.options.demos = as_demos(demos_from(request.recording));
         run.options.cue = CueAtStart::silent;
         run.options.source = SoundSource::recording;
     }

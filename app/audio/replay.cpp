@@ -44,8 +44,7 @@ void Replay::read_ahead() { next_.count = reader_.read(next_.samples); }
 void Replay::end()
 {
     status_.state = CaptureState::recording_ended;
-    const std::optional<std::string> shortfall = reader_.shortfall();
-    status_.message = shortfall ? *shortfall : "The recording has ended.";
+    status_.message = reader_.shortfall().value_or("");
 }
 
 }  // namespace holdwell

@@ -31,11 +31,16 @@ enum class RecordsOf { person, example };
 // Where the window opens once the cautions have been read.
 enum class OpensOn { practice, page };
 
+// A recording that stands in for a client.
+struct Demo {
+    std::string path;
+    Drill drill{};  // what its voice was asked for
+};
+
 struct WindowOptions {
-    std::string demo_path{};  // empty: there is no demo to offer
+    std::vector<Demo> demos{};  // played in turn, then from the first; empty: none to offer
     CueAtStart cue{CueAtStart::play};
     SoundSource source{SoundSource::microphone};
-    Drill demo_drill{};  // what the demo's voice was asked for
     // Offered among the choices, in this order.
     std::vector<DrillKind> drills{DrillKind::warm_up_hold, DrillKind::ladder_hold,
                                   DrillKind::rising_glide, DrillKind::falling_glide,
@@ -92,6 +97,7 @@ struct Capture {
     SampleRate rate{48'000.0};
     SampleCount lost{};
     bool playing_demo{false};
+    std::size_t demo{0};  // of the demos, the one that plays, has played or would
 };
 
 // The last seconds of the tolerance screen, as deviations.
@@ -122,6 +128,7 @@ struct Model {
     std::optional<FrameReading> reading;
     int meter_lit{0};
     std::optional<Seconds> rest_since;
+    std::optional<Seconds> settling_since;  // stream time; absent in every other stage
     std::optional<Seconds> discarded;
     std::optional<SoundCheckFinished> sound_check;
 

@@ -180,7 +180,7 @@ NoMicrophoneView present_no_microphone(const Model& model)
     view.detail = model.capture.message.empty()
                       ? "Plug one in, or switch it on: it is noticed by itself."
                       : model.capture.message;
-    if (!model.options.demo_path.empty()) {
+    if (!model.options.demos.empty()) {
         view.offers.push_back({"Enter", "watch the demo instead", Action::play_demo});
     }
     view.offers.push_back({view.offers.empty() ? "Enter" : "R", "look for a microphone again",

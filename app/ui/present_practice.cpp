@@ -50,6 +50,14 @@ Sounding sounding_of(const Model& model)
     return now;
 }
 
+std::string line_after_demo(const Model& model)
+{
+    const bool was_whole = model.capture.message.empty();  // else the notice says what is wrong
+    std::string line = was_whole ? "The demo has ended." : "The demo could not be played whole.";
+    if (model.options.demos.size() > 1) return line + " Press Enter to hear the next one.";
+    return line + (was_whole ? " Press Enter to hear it again." : " Press Enter to try again.");
+}
+
 std::string line_of_capture(const Model& model)
 {
     switch (model.capture.state) {
@@ -58,7 +66,7 @@ std::string line_of_capture(const Model& model)
     case CaptureState::lost:
         return "The microphone is gone. Waiting for it to come back.";
     case CaptureState::recording_ended:
-        return "The demo has ended. Press Enter to hear it again.";
+        return line_after_demo(model);
     case CaptureState::live:
     case CaptureState::muted:
     case CaptureState::no_device:
@@ -76,7 +84,7 @@ std::string line_of(const Model& model)
     case Stage::playing:
         return line_when_playing(model.drill);
     case Stage::settling:
-        return line_when_settling();
+        return line_when_settling(model.now - model.settling_since.value_or(model.now));
     case Stage::ready:
         return line_when_ready(model.drill);
     case Stage::sounding:
@@ -104,7 +112,10 @@ std::string joined(const std::vector<std::string>& parts)
 
 std::string rest_words(const Model& model)
 {
-    if (model.capture.state == CaptureState::recording_ended) return "Enter plays the demo again";
+    if (model.capture.state == CaptureState::recording_ended) {
+        return model.options.demos.size() < 2 ? "Enter plays the demo again"
+                                              : "Enter plays the next demo";
+    }
     // Without sound the stream's clock stands still, and nothing will be listened for.
     if (!model.rest_since || model.capture.state == CaptureState::lost) return {};
     const double left = (model.options.rest - (model.now - *model.rest_since)).count();
@@ -200,9 +211,9 @@ MeterView meter_of(const Model& model)
 
 std::string notice_of(const Model& model)
 {
+    if (!model.capture.message.empty()) return model.capture.message;
     // That a demo has ended is no trouble: the line of words says it.
     if (model.capture.state == CaptureState::recording_ended) return {};
-    if (!model.capture.message.empty()) return model.capture.message;
     if (model.capture.state == CaptureState::muted) {
         return "The microphone gives no sound at all: is it switched off or muted?";
     }

@@ -38,7 +38,9 @@ ViewModel::ViewModel(WindowOptions options, Preferences preferences)
     model_.preferences = std::move(preferences);
     model_.drill = drill_of(model_.preferences);
     model_.capture.playing_demo = model_.options.source == SoundSource::recording;
-    if (model_.capture.playing_demo) model_.drill = model_.options.demo_drill;
+    if (model_.capture.playing_demo && !model_.options.demos.empty()) {
+        model_.drill = model_.options.demos.front().drill;
+    }
     if (model_.preferences.cautions == Cautions::unread) {
         model_.screen = Screen::welcome;
     } else if (model_.options.opens_on == OpensOn::page) {
@@ -73,6 +75,8 @@ void ViewModel::hear(const StageChanged& changed)
     const bool has_sounded = before == Stage::playing && changed.stage != Stage::playing;
     if (has_sounded && model_work_ == ModelWork::hearing) end_model_work();
     if (changed.stage != Stage::paused) model_.ear.refused.reset();
+    model_.settling_since.reset();
+    if (changed.stage == Stage::settling) model_.settling_since = model_.now;
     if (changed.stage == Stage::finished) {
         if (before != Stage::finished && !run_) model_.rest_since = model_.now;
         return;

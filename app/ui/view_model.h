@@ -87,6 +87,7 @@ private:
     void set_band(Cents band);
     void scale_text(int percent);
     void play_demo();
+    void play_next_demo();
     // What pages wish of the window.
     void fulfil_wishes();
     void fulfil(const OpenTolerance& wish);

@@ -82,9 +82,9 @@ void ViewModel::proceed()
         return enter(model_.capture.state == CaptureState::no_device ? Screen::no_microphone
                                                                      : Screen::sound_check);
     case Screen::no_microphone:
-        return model_.options.demo_path.empty() ? post(ReopenMicrophone{}) : play_demo();
+        return model_.options.demos.empty() ? post(ReopenMicrophone{}) : play_demo();
     case Screen::practice:
-        if (model_.capture.state == CaptureState::recording_ended) return play_demo();
+        if (model_.capture.state == CaptureState::recording_ended) return play_next_demo();
         return post(ArmTrial{});
     case Screen::sound_check:
     case Screen::choices:
@@ -130,12 +130,20 @@ void ViewModel::go_to_next_drill()
 
 void ViewModel::play_demo()
 {
-    if (model_.options.demo_path.empty()) return;
+    if (model_.options.demos.empty()) return;
+    const Demo& demo = model_.options.demos[model_.capture.demo];
     model_.capture.playing_demo = true;
-    model_.drill = model_.options.demo_drill;
+    model_.drill = demo.drill;
     model_.screen = Screen::practice;
     begin_drill();
-    post(PlayRecording{model_.options.demo_path});
+    post(PlayRecording{demo.path});
+}
+
+void ViewModel::play_next_demo()
+{
+    if (model_.options.demos.empty()) return;
+    model_.capture.demo = (model_.capture.demo + 1) % model_.options.demos.size();
+    play_demo();
 }
 
 }  // namespace holdwell

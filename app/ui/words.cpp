@@ -131,7 +131,12 @@ std::string line_when_playing(const Drill& drill)
     return fmt::format("Listen: this is {}.", name_of(drill.target, Spelling::display));
 }
 
-std::string line_when_settling() { return "Now breathe in\u2026"; }
+std::string line_when_settling(Seconds so_far)
+{
+    constexpr Seconds kBreath{3.0};
+    return so_far < kBreath ? "Now breathe in\u2026"
+                            : "Something still sounds. Begin when it is quiet.";
+}
 
 std::string line_when_sounding(const Sounding& now)
 {

@@ -24,7 +24,8 @@ std::string aim_of(const Drill& drill, int done);
 std::string line_when_ready(const Drill& drill);
 std::string line_when_paused();
 std::string line_when_playing(const Drill& drill);
-std::string line_when_settling();
+// After so long: the room, or a voice, is waited out.
+std::string line_when_settling(Seconds so_far);
 
 // How the voice lies against the band while it sounds.
 enum class Lie { unknown, near, high, low, other_octave };

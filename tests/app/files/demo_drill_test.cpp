@@ -33,3 +33,24 @@ TEST_CASE("without such a file, or with another in its place, it is the usual ho
         CHECK(drill.target == kF4);
     }
 }
+
+TEST_CASE("the demonstrations of a folder follow each other by name, from any of them and round")
+{
+    const test::ScratchFolder folder;
+    for (const char* name : {"2.flac", "2.json", "1.flac", "1.json", "3.flac", "3.json",
+                             "alone.flac", "told.json", "other.wav", "other.json"}) {
+        folder.file(name, "");
+    }
+    const std::filesystem::path one = folder.path("1.flac");
+    const std::filesystem::path two = folder.path("2.flac");
+    const std::filesystem::path three = folder.path("3.flac");
+    using Demos = std::vector<std::filesystem::path>;
+    CHECK(demos_in(one.parent_path()) == Demos{one, two, three});
+    CHECK(demos_from(two) == Demos{two, three, one});
+    // A person's own recording is followed by nothing, nor is one that is not there.
+    for (const char* name : {"alone.flac", "other.wav", "none.flac"}) {
+        CAPTURE(name);
+        CHECK(demos_from(folder.path(name)) == Demos{folder.path(name)});
+    }
+    CHECK(demos_in(folder.path("nowhere")).empty());
+}

