@@ -46,8 +46,8 @@ void describe_program(CommandLine& line)
     use_help(line.program, kHelp);
     line.program.require_subcommand(0, 1);
     line.program.set_version_flag("--version", "holdwell " HOLDWELL_VERSION);
-    line.program.add_option("--demo", line.window.recording);
-    line.program.add_option("--example", line.window.example);
+    line.program.add_option("--demo", line.window.recording)->check(&no_nothing);
+    line.program.add_option("--example", line.window.example)->check(&no_nothing);
     use_help(*line.devices, kDevicesHelp);
 }
 

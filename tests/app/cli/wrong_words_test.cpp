@@ -23,6 +23,9 @@ TEST_CASE("words that are not understood: one sentence on standard error, exit s
          "holdwell: there is no command \"???[2J\"; \"holdwell --help\" lists what there is"},
         {{"--colour"},
          "holdwell: there is no option --colour; \"holdwell --help\" lists what there is"},
+        {{"--demo", ""},
+         "holdwell: --demo: write something after it, or leave it out; \"holdwell --help\" lists "
+         "what there is"},
         {{"measure"},
          "holdwell measure: name at least one recording, for example holdwell measure my-hold.wav"},
         {{"measure", "--taget", "F4", "a.wav"},
