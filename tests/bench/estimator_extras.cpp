@@ -10,6 +10,7 @@
 
 #include "dsp/frame_analyzer.h"
 #include "tests/bench/parallel.h"
+#include "tests/bench/pitch_checks.h"
 #include "tests/bench/pitch_method.h"
 #include "tests/support/allocation_guard.h"
 #include "tests/support/cramer_rao.h"
@@ -21,18 +22,6 @@ namespace {
 
 using test::ScriptedTake;
 constexpr SampleRate kRate{48'000.0};
-
-Seconds fitted_delay(const MethodKind& kind)
-{
-    constexpr int kFiles = 6;
-    std::vector<ScriptedTake> takes;
-    std::vector<std::vector<test::Estimate>> courses;
-    for (int k = 0; k < kFiles; ++k) {
-        takes.push_back(test::make_delay_take(k));
-        courses.push_back(estimates_of(kind, takes.back().samples, takes.back().rate));
-    }
-    return test::delay_of(courses, takes);
-}
 
 void print_false_voicing(int files)
 {
@@ -78,26 +67,6 @@ void print_voicing(int files)
                 percent <= 0.1 ? "met" : "MISSED");
 }
 
-// From each abrupt beginning to the end of the first hop whose estimate is within 50 cents.
-std::vector<double> waits_ms(const MethodKind& kind, const ScriptedTake& take)
-{
-    const auto course = estimates_of(kind, take.samples, take.rate);
-    const Seconds hop = duration_of(hop_length(take.rate), take.rate);
-    std::vector<double> waits;
-    for (const test::TrueSound& s : take.sounds) {
-        if (s.kind != test::SoundKind::voice) continue;
-        for (std::size_t k = 0; k < course.size(); ++k) {
-            const Seconds known = hop * static_cast<double>(k + 1);
-            if (known < s.begin || !course[k].f0) continue;
-            const auto truth = take.f0_at(s.begin + 30ms);
-            if (std::abs(interval_between(*truth, *course[k].f0).value) > 50.0) continue;
-            waits.push_back(1000.0 * (known - s.begin).count());
-            break;
-        }
-    }
-    return waits;
-}
-
 void print_latency(const std::vector<std::string>& names, const std::vector<Seconds>& delays)
 {
     std::printf("\nDelay: of the estimate against the truth (fitted on glides), and from an abrupt "
@@ -117,20 +86,11 @@ void print_latency(const std::vector<std::string>& names, const std::vector<Seco
     }
 }
 
-// Errors in cents on steady harmonics stepped through `steps` cents from `low`.
+// On steady harmonics stepped through `steps` cents from `low`.
 double greatest_bias(Hertz low, Cents step, int steps)
 {
     const auto worst = results_of(steps, [&](int k) {
-        const Hertz f0 = transposed(low, Cents{step.value * k});
-        const ScriptedTake take =
-            test::SignalScript{kRate, 5}
-                .voice({.f0 = test::steady(f0), .source = test::Source::harmonics}, Seconds{0.4})
-                .build();
-        const auto course = estimates_of(method_kinds().front(), take.samples, kRate);
-        const auto errors = test::errors_of(course, take, Seconds{0.0});
-        double sum = 0.0;
-        for (const double c : errors.cents) sum += c;
-        return std::abs(sum / static_cast<double>(std::max<std::size_t>(1, errors.cents.size())));
+        return std::abs(bias_at(transposed(low, Cents{step.value * k})).value);
     });
     return *std::ranges::max_element(worst);
 }

@@ -5,7 +5,10 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 
+#include "dsp/frame_analyzer.h"
+#include "tests/bench/pitch_checks.h"
 #include "tests/bench/pitch_method.h"
 #include "tests/support/pitch_gallery.h"
 
@@ -142,7 +145,7 @@ TEST_CASE("noise, fan, hum, breath and /s/ are never voiced")
     for (const test::VoicelessCategory& c : test::voiceless_categories()) {
         CAPTURE(c.name);
         int voiced = 0;
-        for (int k = 0; k < kFiles / 2; ++k) {
+        for (int k = 0; k < kFiles; ++k) {
             const auto course = our_estimates(test::make_take(c, k));
             REQUIRE(course.size() > 100);
             voiced += static_cast<int>(
@@ -156,14 +159,52 @@ TEST_CASE("voicing between breath and hiss is right in 99.9 % of the frames")
 {
     int wrong = 0;
     int judged = 0;
-    for (int k = 0; k < kFiles / 2; ++k) {
+    for (int k = 0; k < kFiles; ++k) {
         const test::ScriptedTake take = test::make_voicing_take(k);
         const auto e = test::voicing_errors_of(our_estimates(take), take, 50ms);
         wrong += e.missed + e.falsely_voiced;
         judged += e.voiced_frames + e.voiceless_frames;
     }
-    REQUIRE(judged > 10'000);
+    REQUIRE(judged > 20'000);
     CHECK(100.0 * wrong / judged <= 0.1);
+}
+
+TEST_CASE("no note is read sharper or flatter than its neighbours a cent away")
+{
+    for (const Hertz low : {Hertz{98.0}, Hertz{349.2}}) {
+        for (int cent = 0; cent < 100; ++cent) {
+            CAPTURE(low.value);
+            CAPTURE(cent);
+            CHECK(std::abs(bench::bias_at(transposed(low, Cents{1.0 * cent})).value) <= 0.05);
+        }
+    }
+}
+
+TEST_CASE("a reading belongs to a moment at most 20 ms back, and is stamped with it")
+{
+    for (const double rate : {44'100.0, 48'000.0}) {
+        CAPTURE(rate);
+        const AnalysisConfig config{.sample_rate = {rate}};
+        FrameAnalyzer analyzer{config};
+        const std::vector<float> hop(static_cast<std::size_t>(hop_length(config).value), 0.1f);
+        const FrameReading r = analyzer.push(hop);
+        const SampleIndex newest = r.hop_begin + hop_length(config);
+        CHECK(duration_of(newest - r.centre, config.sample_rate) <= 20ms);
+    }
+    const Seconds left = bench::fitted_delay(bench::method_kinds().front());
+    CHECK(std::abs(left.count()) < 0.5e-3);
+}
+
+TEST_CASE("an abrupt beginning is known 33 ms after it, more often than not")
+{
+    std::vector<double> waits;
+    for (int k = 0; k < 12; ++k) {
+        const auto of_take =
+            bench::waits_ms(bench::method_kinds().front(), test::make_onset_take(k));
+        waits.insert(waits.end(), of_take.begin(), of_take.end());
+    }
+    REQUIRE(waits.size() > 50);
+    CHECK(test::quantile(waits, 0.5) <= 33.0);
 }
 
 }  // namespace holdwell
