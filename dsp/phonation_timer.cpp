@@ -45,22 +45,12 @@ double median_level_of(std::span<const ContourPoint> points)
     return *middle;
 }
 
-// The longest run of it.
-std::span<const ContourPoint> air_in(std::span<const ContourPoint> gap)
-{
-    std::span<const ContourPoint> longest;
-    for (auto first = gap.begin(); first != gap.end();) {
-        const auto end = std::find_if_not(first, gap.end(), is_air);
-        if (static_cast<std::size_t>(end - first) > longest.size()) longest = {first, end};
-        first = std::find_if(end, gap.end(), is_air);
-    }
-    return longest;
-}
-
 // Whether a breath was taken in a gap between two voices.
 bool has_in_breath(std::span<const ContourPoint> gap, Seconds hop)
 {
-    const std::span<const ContourPoint> air = air_in(gap);
+    const auto first = std::ranges::find_if(gap, is_air);
+    const auto end = std::find_if_not(first, gap.end(), is_air);
+    const std::span<const ContourPoint> air{first, end};
     if (air.size() < kShortestBreath) return false;
     const std::size_t third = air.size() / 3;
     const double fall = median_level_of(air.first(third)) - median_level_of(air.last(third));

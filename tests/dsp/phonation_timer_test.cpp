@@ -102,19 +102,6 @@ TEST_CASE("a breath taken within the bridge ends it, air for a moment does not")
     CHECK(heard(Hops{PhonationRule{.bridge = 300ms, .ends_with_breath = false}}, 25).size() == 1);
 }
 
-TEST_CASE("a breath taken is found behind the last of the note's own air")
-{
-    Hops hops{300ms};
-    hops.quiet(50);
-    hops.voice(100);
-    hops.air(2);
-    hops.quiet(4);
-    hops.air(18);
-    hops.voice(100);
-    hops.quiet(60);
-    CHECK(hops.timer.take_finished().size() == 2);
-}
-
 TEST_CASE("the echo of a note in a gap is no breath")
 {
     constexpr int kGap = 25;
