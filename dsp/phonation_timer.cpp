@@ -45,7 +45,8 @@ double median_level_of(std::span<const ContourPoint> points)
     return *middle;
 }
 
-// Whether a breath was taken in a gap between two voices.
+// Whether a breath was taken in a gap between two voices. The first air counts: what comes up later
+// in a long gap may be the room, turned up by a computer's automatic gain.
 bool has_in_breath(std::span<const ContourPoint> gap, Seconds hop)
 {
     const auto first = std::ranges::find_if(gap, is_air);

@@ -61,7 +61,7 @@ std::vector<fs::path> demos_from(const fs::path& recording)
     std::vector<fs::path> demos = demos_in(folder.empty() ? fs::path{"."} : folder);
     const auto first = std::ranges::find(demos, recording.filename(), &fs::path::filename);
     if (first == demos.end()) return {recording};
-    std::ranges::rotate(demos, first);
+    std::rotate(demos.begin(), first, demos.end());
     return demos;
 }
 
