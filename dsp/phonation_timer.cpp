@@ -31,10 +31,8 @@ std::size_t level_bin(Dbfs level)
     return static_cast<std::size_t>(std::clamp(-level.value, 0.0, kLevelBins - 1.0));
 }
 
-bool is_air(const ContourPoint& point)
-{
-    return point.phonation == Phonation::breath || point.phonation == Phonation::frication;
-}
+// A hiss is none: in speech it is a consonant.
+bool is_air(const ContourPoint& point) { return point.phonation == Phonation::breath; }
 
 double median_level_of(std::span<const ContourPoint> points)
 {
