@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <chrono>
 #include <condition_variable>
-#include <filesystem>
 #include <mutex>
 #include <optional>
 #include <utility>
@@ -59,12 +58,6 @@ void answer(Engine& engine, CoachLines& lines, const Console& console)
     }
 }
 
-// As a recording that sounds is called.
-std::string name_of_file(const std::string& path)
-{
-    return std::filesystem::path{path}.filename().string();
-}
-
 ExitStatus coach_at_once(const CoachOptions& options, const Console& console)
 {
     Result<RecordingReader> opened = RecordingReader::open(*options.recording);
@@ -78,7 +71,7 @@ ExitStatus coach_at_once(const CoachOptions& options, const Console& console)
     CoachLines lines{options.drill};
     say(console, lines.opening());
     say(console, lines.apply(CaptureChanged{.state = CaptureState::live,
-                                            .device = name_of_file(*options.recording),
+                                            .device = name_of_recording(*options.recording),
                                             .message = {},
                                             .sample_rate = rate}));
     engine.apply(BeginDrill{options.drill});

@@ -201,7 +201,7 @@ ExitStatus hear_at_once(const std::string& path, PlanTalk& talk, const Console& 
     Engine engine{{.sample_rate = rate}};
     CaptureChanged live;
     live.state = CaptureState::live;
-    live.device = std::filesystem::path{path}.filename().string();
+    live.device = name_of_recording(path);
     live.sample_rate = rate;
     talk.hear(live);
     SampleIndex begin{};

@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <cstdlib>
+#include <filesystem>
 
 #include "app/practice/utf8.h"
 
@@ -15,6 +16,11 @@ std::string octave_in_words(int octaves)
     return fmt::format("the right note, {} {}",
                        count == 1 ? "one octave" : fmt::format("{} octaves", count),
                        octaves > 0 ? "higher" : "lower");
+}
+
+std::string name_of_recording(const std::string& path)
+{
+    return std::filesystem::path{path}.filename().string();
 }
 
 std::string printable(const std::string& text)

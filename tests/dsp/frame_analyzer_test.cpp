@@ -77,6 +77,47 @@ TEST_CASE("a hop lasts 10 ms or hardly less, at every rate a file may have")
     }
 }
 
+TEST_CASE(
+    "confidence is the share of a window that repeats: all of a tone, less the more noise there is")
+{
+    double last = 1.0;
+    for (const double snr_db : {60.0, 20.0, 10.0, 5.0, 0.0}) {
+        CAPTURE(snr_db);
+        const ScriptedTake take =
+            SignalScript{SampleRate{48'000.0}, 33}
+                .silence(500ms)
+                .voice({.f0 = steady({220.0}), .source = Source::harmonics}, 2s)
+                .with_noise(NoiseKind::pink, Decibels{snr_db})
+                .build();
+        const AnalysisConfig config{.sample_rate = take.rate};
+        const auto hop = static_cast<std::size_t>(hop_length(config).value);
+        FrameAnalyzer analyzer{config};
+        const std::span<const float> all{take.samples};
+        double sum = 0.0;
+        int voiced = 0;
+        for (std::size_t i = 0; i + hop <= all.size(); i += hop) {
+            const FrameReading r = analyzer.push(all.subspan(i, hop));
+            CHECK(r.confidence >= 0.0);
+            CHECK(r.confidence <= 1.0);
+            if (!r.f0) {
+                CHECK(r.confidence == 0.0);
+                continue;
+            }
+            const Seconds at = time_of(r.centre, config.sample_rate);
+            if (!take.voiced_throughout(at, 40ms)) continue;
+            sum += r.confidence;
+            ++voiced;
+        }
+        REQUIRE(voiced > 150);
+        const double mean = sum / voiced;
+        if (snr_db == 60.0) CHECK(mean > 0.999);
+        CHECK(mean < last);
+        // Of equal powers half repeats; the fit takes some of the noise for voice.
+        if (snr_db == 0.0) CHECK(mean == doctest::Approx(0.58).epsilon(0.15));
+        last = mean;
+    }
+}
+
 TEST_CASE("the whole chain keeps at most 100 kB")
 {
     for (const double rate : {44'100.0, 48'000.0}) {

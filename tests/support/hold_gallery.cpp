@@ -93,34 +93,38 @@ auto with_gap(double least_ms, double most_ms)
     };
 }
 
-// A quick breath through the mouth in mid-note.
+// Air, so far below the voice, in mid-note.
+struct AirBetween {
+    Seconds length;
+    Decibels below;
+};
+ScriptedTake with_air_between(Script script, Random& random, const Voice& voice, AirBetween air)
+{
+    return script.silence(Seconds{random.uniform(0.8, 1.3)})
+        .voice(voice, any_length(random, 2.0, 6.0))
+        .air(NoiseKind::breath, air.length, voice.level - air.below)
+        .voice(voice, any_length(random, 2.0, 6.0))
+        .silence(Seconds{random.uniform(1.0, 1.4)})
+        .with_noise(any_room(random), Decibels{35.0})
+        .build();
+}
+
+// A quick breath through the mouth.
 ScriptedTake catches_breath(Script script, Random& random)
 {
     Voice v = held_voice(random);
     v.attack = Seconds{random.uniform(0.015, 0.03)};
     v.decay = Seconds{random.uniform(0.03, 0.05)};
-    return script.silence(Seconds{random.uniform(0.8, 1.3)})
-        .voice(v, any_length(random, 2.0, 6.0))
-        .air(NoiseKind::breath, Seconds{random.uniform(0.18, 0.26)},
-             v.level - Decibels{random.uniform(8.0, 20.0)})
-        .voice(v, any_length(random, 2.0, 6.0))
-        .silence(Seconds{random.uniform(1.0, 1.4)})
-        .with_noise(any_room(random), Decibels{40.0})
-        .build();
+    const Seconds length{random.uniform(0.18, 0.26)};
+    return with_air_between(script, random, v, {length, Decibels{random.uniform(8.0, 20.0)}});
 }
 
 // The voice stays away for a moment, its air does not.
 ScriptedTake loses_voice(Script script, Random& random)
 {
     const Voice v = held_voice(random);
-    return script.silence(Seconds{random.uniform(0.8, 1.3)})
-        .voice(v, any_length(random, 2.0, 6.0))
-        .air(NoiseKind::breath, Seconds{random.uniform(0.03, 0.09)},
-             v.level - Decibels{random.uniform(12.0, 25.0)})
-        .voice(v, any_length(random, 2.0, 6.0))
-        .silence(Seconds{random.uniform(1.0, 1.4)})
-        .with_noise(any_room(random), Decibels{30.0})
-        .build();
+    const Seconds length{random.uniform(0.03, 0.09)};
+    return with_air_between(script, random, v, {length, Decibels{random.uniform(12.0, 25.0)}});
 }
 
 // Shorter gaps are filled by the echo.

@@ -32,16 +32,11 @@ public:
 
 SoundPorts ports_without_microphone()
 {
-    SoundPorts ports;
+    SoundPorts ports = silent_ports();
     ports.open_microphone = [](const std::string&) { return std::make_unique<NoMicrophone>(); };
     ports.open_recording = [](const std::string& path) -> Result<std::unique_ptr<AudioSource>> {
         return Error{path + ": there is no such file; check its name and folder"};
     };
-    ports.play_tone = [](const ToneRequest&) {};
-    ports.look_for_microphones = [] {};
-    ports.take_news = [] { return SoundNews{}; };
-    ports.remembered_microphone = [] { return std::string{}; };
-    ports.remember_microphone = [](const std::string&) {};
     return ports;
 }
 

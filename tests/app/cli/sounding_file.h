@@ -70,9 +70,21 @@ private:
     bool silent_{false};
 };
 
-inline SoundPorts sounding_ports(const SoundingScript& script)
+// Nothing is played, and there is no microphone.
+inline SoundPorts silent_ports()
 {
     SoundPorts ports;
+    ports.play_tone = [](const ToneRequest&) {};
+    ports.look_for_microphones = [] {};
+    ports.take_news = [] { return SoundNews{}; };
+    ports.remembered_microphone = [] { return std::string{}; };
+    ports.remember_microphone = [](const std::string&) {};
+    return ports;
+}
+
+inline SoundPorts sounding_ports(const SoundingScript& script)
+{
+    SoundPorts ports = silent_ports();
     ports.open_recording =
         [script](const std::string& path) -> Result<std::unique_ptr<AudioSource>> {
         Result<RecordingReader> reader = RecordingReader::open(path);
@@ -80,11 +92,6 @@ inline SoundPorts sounding_ports(const SoundingScript& script)
         return std::unique_ptr<AudioSource>{
             std::make_unique<SoundingFile>(std::move(reader.value()), path, script)};
     };
-    ports.play_tone = [](const ToneRequest&) {};
-    ports.look_for_microphones = [] {};
-    ports.take_news = [] { return SoundNews{}; };
-    ports.remembered_microphone = [] { return std::string{}; };
-    ports.remember_microphone = [](const std::string&) {};
     return ports;
 }
 

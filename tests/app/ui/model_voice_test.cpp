@@ -11,6 +11,7 @@
 #include "tests/app/ui/headless.h"
 #include "tests/app/ui/placed_text.h"
 #include "tests/app/ui/practising.h"
+#include "tests/app/ui/window_sizes.h"
 
 using namespace holdwell;
 using namespace holdwell::test;
@@ -159,16 +160,7 @@ TEST_CASE("a recording with lost samples is said to be none, and the earlier one
 
 TEST_CASE("that a recording has lost samples can be read whole at any size")
 {
-    struct Size {
-        float width, height;
-        int text;
-    };
-    for (const Size size : {Size{1280, 800, 100},
-                            {1280, 800, 250},
-                            {800, 600, 100},
-                            {800, 600, 250},
-                            {480, 360, 150},
-                            {1920, 1080, 200}}) {
+    for (const WindowSize& size : kWindowSizes) {
         CAPTURE(size.width);
         CAPTURE(size.text);
         OnPage on;

@@ -13,6 +13,7 @@
 #include "app/ui/view_model.h"
 #include "tests/app/ui/headless.h"
 #include "tests/app/ui/placed_text.h"
+#include "tests/app/ui/window_sizes.h"
 
 using namespace holdwell;
 using test::faults_in;
@@ -117,16 +118,7 @@ std::string title_of(const ViewModel& vm) { return std::get<PageView>(vm.view().
 
 TEST_CASE("a page with everything on it can be read at every size, whatever is in focus")
 {
-    struct Size {
-        float width, height;
-        int text;
-    };
-    for (const Size size : {Size{1280, 800, 100},
-                            {1280, 800, 250},
-                            {800, 600, 100},
-                            {800, 600, 250},
-                            {480, 360, 150},
-                            {1920, 1080, 200}}) {
+    for (const test::WindowSize& size : test::kWindowSizes) {
         Headless window{size.width, size.height, size.text};
         WindowView view;
         view.screen = full_page();

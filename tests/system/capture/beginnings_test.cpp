@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include "app/audio/devices.h"
+#include "tests/system/capture/long_hold.h"
 #include "tests/system/capture/sound_server.h"
 #include "tests/system/capture/watched_coach.h"
 
@@ -16,11 +17,6 @@ using namespace holdwell;
 using namespace holdwell::test;
 
 namespace {
-
-void require(const Outcome& outcome)
-{
-    REQUIRE_MESSAGE(outcome.has_value(), (outcome ? "" : outcome.error().message));
-}
 
 // What is written to descriptor 2 while it lives, by whatever library.
 class TerminalWatch {

@@ -4,6 +4,7 @@
 
 #include "app/engine/sound_cutter.h"
 #include "tests/support/signal_script.h"
+#include "tests/system/capture/long_hold.h"
 #include "tests/system/capture/sound_server.h"
 #include "tests/system/capture/watched_coach.h"
 
@@ -14,21 +15,6 @@ namespace {
 
 constexpr SampleRate kRate{48'000.0};
 constexpr Seconds kNoticed{2.0};  // a loss is to be said within this time
-
-Recording long_hold()
-{
-    const ScriptedTake take = SignalScript{kRate, 5}
-                                  .silence(500ms)
-                                  .voice({.f0 = steady(frequency_of(kF4))}, 12s)
-                                  .with_noise(NoiseKind::white, Dbfs{-70.0})
-                                  .build();
-    return {.samples = take.samples, .sample_rate = kRate};
-}
-
-void require(const Outcome& outcome)
-{
-    REQUIRE_MESSAGE(outcome.has_value(), (outcome ? "" : outcome.error().message));
-}
 
 // A coach on the microphone, hearing a hold that has been going on for more than a second.
 void begin_listening(SoundServer& server, WatchedCoach& watched)

@@ -9,6 +9,7 @@
 #include <cmath>
 
 #include "tests/support/signal_script.h"
+#include "tests/system/capture/long_hold.h"
 #include "tests/system/capture/sound_server.h"
 #include "tests/system/capture/watched_coach.h"
 
@@ -18,21 +19,6 @@ using namespace holdwell::test;
 namespace {
 
 constexpr SampleRate kRate{48'000.0};
-
-Recording long_hold()
-{
-    const ScriptedTake take = SignalScript{kRate, 5}
-                                  .silence(500ms)
-                                  .voice({.f0 = steady(frequency_of(kF4))}, 12s)
-                                  .with_noise(NoiseKind::white, Dbfs{-70.0})
-                                  .build();
-    return {.samples = take.samples, .sample_rate = kRate};
-}
-
-void require(const Outcome& outcome)
-{
-    REQUIRE_MESSAGE(outcome.has_value(), (outcome ? "" : outcome.error().message));
-}
 
 void wait_for_hold(WatchedCoach& watched, Seconds so_far)
 {
