@@ -114,8 +114,9 @@ std::string text_of_plan(const Plan& plan)
     text += line("band", band_in_words(plan));
     text += line("cues", cues_in_words(plan));
     text += line("rest", fmt::format("{} after each whole-breath hold", short_seconds(plan.rest)));
-    text += line("interruption", fmt::format("a gap of up to {:g} ms does not end a hold",
-                                             plan.bridge.count() * 1000.0));
+    text += line("interruption",
+                 fmt::format("a gap of up to {:g} ms without a breath does not end a hold",
+                             plan.bridge.count() * 1000.0));
     text += line("kept", keeps_in_words(plan));
     text += line("taper", taper_in_words(plan));
     if (!plan.models.empty())

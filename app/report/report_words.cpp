@@ -124,16 +124,16 @@ std::vector<std::string> plan_lines(const ReportSource& source)
 std::vector<std::string> small_print(const ReportSource& source)
 {
     const double bridge = source.plan ? source.plan->bridge.count() : Plan{}.bridge.count();
-    return {
-        fmt::format("Hold: the longest phonation of a trial, from onset to offset, gaps under "
-                    "{:.0f} ms bridged; it ends when the voice stops, falls by 15 dB or turns to "
-                    "fry. Timed from the microphone, never by hand.",
-                    1000.0 * bridge),
-        points_sentence(source),
-        kOfWeeks,
-        kOfNotes,
-        days_sentence(source.options->days),
-        kPracticeAid};
+    return {fmt::format(
+                "Hold: the longest phonation of a trial, from onset to offset, gaps under "
+                "{:.0f} ms bridged; it ends when the voice stops, a breath is taken, or it falls "
+                "by 15 dB or turns to fry. Timed from the microphone, never by hand.",
+                1000.0 * bridge),
+            points_sentence(source),
+            kOfWeeks,
+            kOfNotes,
+            days_sentence(source.options->days),
+            kPracticeAid};
 }
 
 }  // namespace holdwell
