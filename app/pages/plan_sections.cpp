@@ -132,12 +132,14 @@ void lay_out_hearing(Sheet& sheet, PlanOnDesk& desk)
                             "close.",
                  .fault = desk.fault_at("band_cents")},
                 step_band);
-    add_stepped(sheet, desk,
-                {.label = "A hold goes on over gaps up to",
-                 .value = fmt::format("{:.2f} s", plan.bridge.count()),
-                 .meaning = "A shorter silence is an interruption; a longer one ends the hold.",
-                 .fault = desk.fault_at("bridge_s")},
-                step_bridge);
+    add_stepped(
+        sheet, desk,
+        {.label = "A hold goes on over gaps up to",
+         .value = fmt::format("{:.2f} s", plan.bridge.count()),
+         .meaning =
+             "A shorter silence is an interruption; a longer one, or a breath, ends the hold.",
+         .fault = desk.fault_at("bridge_s")},
+        step_bridge);
     sheet.value({.label = "The note is played before each trial",
                  .value = plan.cue == NoteCue::played ? "yes" : "no"},
                 [&plan](int) { toggle(plan.cue, NoteCue::played, NoteCue::silent); });
